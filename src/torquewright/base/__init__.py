@@ -1,0 +1,1 @@
+"""What every room stands on: quantities, documents and places, and trouble with an input."""

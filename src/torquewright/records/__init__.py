@@ -1,0 +1,47 @@
+"""Typed, frozen records: what a machine's fasteners need, and what a procedure does."""
+
+from torquewright.records.catalogue import Catalogue
+from torquewright.records.parts import (
+    Amount,
+    Drive,
+    Fastener,
+    Fluid,
+    KitItem,
+    Lock,
+    Part,
+    Retorque,
+    Seal,
+    Source,
+    Thread,
+    Tool,
+    Washer,
+)
+from torquewright.records.steps import VERBS, Action, Message, Procedure, Step, WasherUse
+from torquewright.records.tightening import Angle, Stage, Tightening, Torque
+
+__all__ = [
+    "VERBS",
+    "Action",
+    "Amount",
+    "Angle",
+    "Catalogue",
+    "Drive",
+    "Fastener",
+    "Fluid",
+    "KitItem",
+    "Lock",
+    "Message",
+    "Part",
+    "Procedure",
+    "Retorque",
+    "Seal",
+    "Source",
+    "Stage",
+    "Step",
+    "Thread",
+    "Tightening",
+    "Tool",
+    "Torque",
+    "Washer",
+    "WasherUse",
+]
