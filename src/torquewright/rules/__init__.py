@@ -1,0 +1,1 @@
+"""Detectors and planters, a module a family, joined to the rule files by the rule's id."""
