@@ -1,1 +1,18 @@
 """Detectors and planters, a module a family, joined to the rule files by the rule's id."""
+
+from __future__ import annotations
+
+from torquewright.bench import Trace
+from torquewright.rules import registry
+from torquewright.rules.finding import Finding
+from torquewright.rules.registry import DETECTORS, PLANTERS, Planted
+
+__all__ = ["DETECTORS", "PLANTERS", "Finding", "Planted", "detect", "registry"]
+
+
+def detect(trace: Trace) -> list[Finding]:
+    """Every finding of every rule on one trace, in the order of the rules' names, then of their places."""
+    found: list[Finding] = []
+    for rule in sorted(DETECTORS):
+        found.extend(DETECTORS[rule](trace))
+    return found

@@ -1,0 +1,72 @@
+"""What playing a procedure through leaves behind, and the questions rules ask of it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from torquewright.bench.state import CLOSED, Event, JointTrack, Lot, Run, SealTrack
+from torquewright.records import Catalogue, Fastener, Procedure
+
+
+class Running(NamedTuple):
+    """The machine was started or run by ``event`` while ``open_joints`` (id, state) were not closed."""
+
+    event: Event
+    open_joints: tuple[tuple[str, str], ...]
+
+
+class Trace:
+    """The whole job as played. ``joints`` and ``seals`` hold only what the procedure touched, by id.
+
+    ``events`` are all actions that were played, in order; ``forbidden`` those the text says not to do and
+    ``mentioned`` those it only speaks of. ``running`` are the starts of the machine.
+    """
+
+    __slots__ = ("catalogue", "events", "forbidden", "joints", "mentioned", "procedure", "running", "seals")
+
+    def __init__(self, procedure: Procedure, catalogue: Catalogue) -> None:
+        self.procedure = procedure
+        self.catalogue = catalogue
+        self.events: list[Event] = []
+        self.forbidden: list[Event] = []
+        self.mentioned: list[Event] = []
+        self.joints: dict[str, JointTrack] = {}
+        self.seals: dict[str, SealTrack] = {}
+        self.running: list[Running] = []
+
+    def of(self, *verbs: str) -> list[Event]:
+        """The events with one of ``verbs``, in order."""
+        return [event for event in self.events if event.verb in verbs]
+
+    def open_joints(self) -> tuple[tuple[str, str], ...]:
+        """(id, state) of each touched joint that has a position not closed right now."""
+        return tuple(
+            (key, lot.state)
+            for key, track in self.joints.items()
+            for lot in track.lots
+            if lot.state not in CLOSED and not by_hand_is_final(track.fastener, lot)
+        )
+
+    def label(self, step: int | None) -> str:
+        """What the document calls the step with this index; "" for none."""
+        if step is None or not 0 <= step < len(self.procedure.steps):
+            return ""
+        return self.procedure.steps[step].label
+
+
+def by_hand_is_final(fastener: Fastener, lot: Lot) -> bool:
+    """Whether the record calls hand-tight the final state, and the lot has come that far."""
+    tightening = fastener.tightening
+    if tightening is None or tightening.kind != "hand_tight":
+        return False
+    return lot.run.started is not None or lot.run.seated is not None or lot.state in CLOSED
+
+
+def last_torque(run: Run) -> tuple[Event, float] | None:
+    """The event and target (N·m) of the last pull of a run that states a torque with a unit."""
+    for pull in reversed(run.pulls):
+        if pull.stage is not None and pull.stage.torque is not None and pull.stage.torque.unit:
+            target = pull.stage.torque.target
+            if target is not None:
+                return pull.event, target
+    return None
