@@ -1,0 +1,7 @@
+"""``python -m torquewright``."""
+
+import sys
+
+from torquewright.cli import main
+
+sys.exit(main())

@@ -1,0 +1,53 @@
+"""Judge procedures: go, ask first or no-go, with every finding's place, reason and cure.
+
+A procedure is a TOML file with [[step]] tables or a Markdown draft with
+numbered steps; a folder is searched for both, "-" is standard input.
+
+  torquewright check job.toml
+  torquewright check draft.md --catalogue heron.toml --tools bench.toml
+  torquewright check --format json jobs/
+  torquewright check --example             the bundled machines, and one checked
+  torquewright check --example workboat    one machine, sound and faulty
+
+exit status: 0 go · 1 no-go · 3 cannot be read · 4 ask first;
+of several files the worst counts: 3 before 1 before 4 before 0
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from torquewright.cli import WRONG_COMMAND
+
+
+def configure(parser: ArgumentParser) -> None:
+    parser.add_argument("files", nargs="*", metavar="FILE", help="procedure, draft, folder, or - for standard input")
+    parser.add_argument("--catalogue", metavar="FILE", help="records of the machine, besides those the procedure names")
+    parser.add_argument("--tools", metavar="FILE", help="the tools at hand")
+    parser.add_argument("--kit", metavar="FILE", help="the new parts laid out for the job")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
+    parser.add_argument(
+        "--example", nargs="?", const="", metavar="NAME", help="check the procedures of a bundled, invented machine"
+    )
+
+
+def run(args: Namespace) -> int:
+    files = list(args.files)
+    if args.example is not None:
+        from torquewright.cli.examples import chosen, listing
+
+        example = chosen(args.example)
+        if not example:
+            sys.stderr.write(f"torquewright check: no bundled example is called {args.example!r}\n{listing()}")
+            return WRONG_COMMAND
+        if not args.example:
+            sys.stderr.write(f"{listing()}\n")
+        files += example
+    elif not files:
+        sys.stderr.write("torquewright check: name a procedure, a folder or -, or ask for --example\n")
+        return WRONG_COMMAND
+    from torquewright.cli.outcomes import judged, write_json, write_text  # brings in the engine; --help does without
+
+    outcomes = judged(files, catalogue=args.catalogue, tools=args.tools, kit=args.kit)
+    return write_json(outcomes) if args.format == "json" else write_text(outcomes)

@@ -1,0 +1,82 @@
+"""Files judged one after the other, their outcomes written out, and the exit status they come to."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Iterator
+
+from torquewright.base.document import Place
+from torquewright.base.trouble import Fault, InputTrouble
+from torquewright.cli import ASK_FIRST, GO, NO_GO, NOT_READ
+from torquewright.cli.gather import procedures_in
+from torquewright.report.terminal import look_of
+from torquewright.verdict import Report, check
+
+_STATUS = {"go": GO, "ask first": ASK_FIRST, "no-go": NO_GO}
+_WORST_FIRST = (NOT_READ, NO_GO, ASK_FIRST, GO)
+
+Outcome = Report | InputTrouble
+
+
+def judged(
+    names: Iterable[str], *, catalogue: str | None = None, tools: str | None = None, kit: str | None = None
+) -> Iterator[tuple[str, Outcome]]:
+    """Each file the names stand for, with its report or its trouble, one after the other."""
+    for name in names:
+        files = procedures_in(name)
+        if not files:
+            place = Place(name, 1, 1, 1, 1)
+            yield name, InputTrouble([Fault(place, "there is no procedure in this folder", "", "the name of a file")])
+        for file in files:
+            yield file, _outcome(file, catalogue, tools, kit)
+
+
+def _outcome(file: str, catalogue: str | None, tools: str | None, kit: str | None) -> Outcome:
+    try:
+        return check(file, catalogue=catalogue, tools=tools, kit=kit)
+    except InputTrouble as trouble:
+        return trouble
+    except OSError as fault:
+        name = str(fault.filename or file)
+        told = (fault.strerror or str(fault)).lower()
+        return InputTrouble([Fault(Place(name, 1, 1, 1, 1), told, "", "the name of a file that can be read")])
+
+
+def _status(outcome: Outcome) -> int:
+    return NOT_READ if isinstance(outcome, InputTrouble) else _STATUS[outcome.verdict.word]
+
+
+def _worst(statuses: set[int]) -> int:
+    return next((status for status in _WORST_FIRST if status in statuses), NOT_READ)
+
+
+def write_text(outcomes: Iterable[tuple[str, Outcome]]) -> int:
+    """Print the outcomes for people, each as soon as it is known; the exit status."""
+    from torquewright.report.text import caution_lines, report_lines, trouble_lines  # a report for programs needs none
+
+    look = look_of(sys.stdout)
+    write = sys.stdout.write
+    statuses: set[int] = set()
+    for _, outcome in outcomes:
+        if statuses:
+            write("\n")
+        statuses.add(_status(outcome))
+        lines = trouble_lines(outcome, look) if isinstance(outcome, InputTrouble) else report_lines(outcome, look)
+        for line in lines:
+            write(line + "\n")
+    for line in caution_lines(look):
+        write(line + "\n")
+    return _worst(statuses)
+
+
+def write_json(outcomes: Iterable[tuple[str, Outcome]]) -> int:
+    """Print the outcomes as one JSON document; the exit status."""
+    from json import dump  # a report for people does without it
+
+    from torquewright.report.plain_json import file_part, trouble_part, whole
+
+    held = list(outcomes)
+    parts = [trouble_part(file, o) if isinstance(o, InputTrouble) else file_part(o) for file, o in held]
+    dump(whole(parts), sys.stdout, ensure_ascii=False, indent=2)
+    sys.stdout.write("\n")
+    return _worst({_status(outcome) for _, outcome in held})

@@ -1,0 +1,1 @@
+"""Reports: the same verdict for people at a terminal and for programs."""

@@ -1,0 +1,58 @@
+"""The terminal: how wide it is, whether it takes colour, and paragraphs that fit it.
+
+Plain escape sequences and a short word wrap; textwrap and shutil would cost more than the whole report.
+"""
+
+from __future__ import annotations
+
+import os
+from typing import TextIO
+
+_WIDEST = 110  # beyond this a line is hard to follow with the eye
+_NARROWEST = 24
+_CODES = {"no-go": "1;31", "ask first": "1;33", "go": "1;32", "caret": "31", "strong": "1", "quiet": "2"}
+
+
+class Look:
+    """How to write to one stream: columns, and whether to colour."""
+
+    __slots__ = ("colour", "width")
+
+    def __init__(self, width: int = 100, colour: bool = False) -> None:
+        self.width = max(_NARROWEST, min(width, _WIDEST))
+        self.colour = colour
+
+    def paint(self, text: str, manner: str) -> str:
+        """``text`` in the colour of a manner ("no-go", "caret", ...), or as it is."""
+        return f"\x1b[{_CODES[manner]}m{text}\x1b[0m" if self.colour and text else text
+
+    def paragraph(self, label: str, text: str) -> list[str]:
+        """``label`` and ``text`` wrapped, the text hanging under itself; a narrow terminal hangs it by two."""
+        hang = 2 + len(label) + 1 if self.width >= 60 else 4
+        lines: list[str] = []
+        line = ""
+        room = self.width - 2 - len(label) - 1
+        for word in text.split():
+            if line and len(line) + 1 + len(word) > room:
+                lines.append(line)
+                line, room = word, self.width - hang
+            else:
+                line = f"{line} {word}" if line else word
+        lines.append(line)
+        first = f"  {self.paint(label, 'strong')} {lines[0]}" if label else f"  {lines[0]}"
+        return [first, *(" " * hang + line for line in lines[1:])]
+
+
+def look_of(stream: TextIO) -> Look:
+    """The look for a stream: coloured only on a terminal, and not where NO_COLOR is set or the terminal is dumb."""
+    columns = os.environ.get("COLUMNS", "")
+    if not stream.isatty():
+        return Look(int(columns) if columns.isdigit() and int(columns) else 100)
+    width = int(columns) if columns.isdigit() and int(columns) else 0
+    if not width:
+        try:
+            width = os.get_terminal_size(stream.fileno()).columns
+        except (OSError, ValueError):
+            width = 0
+    plain = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
+    return Look(width or 80, not plain)
