@@ -1,0 +1,79 @@
+"""Drives as the trade writes them: ``hex 13 mm``, ``8 mm hex key``, ``slotted 10 mm``, ``T25``, ``1/2 in square``."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from torquewright.reading.notread import NotRead
+from torquewright.reading.sizes import inches, spelled
+from torquewright.records.parts import Drive
+
+_INCH = 0.0254
+_DRIVE_WANTED = 'a drive such as "hex 13 mm", "hex socket 8 mm", "slotted 10 mm", "T25" or "PH2"'
+
+_KINDS = (
+    ("hexalobular", "hexalobular"), ("six-lobe", "hexalobular"), ("six lobe", "hexalobular"), ("lobular", "hexalobular"),
+    ("hex socket", "hex socket"), ("socket head", "hex socket"), ("hexagon socket", "hex socket"), ("internal hex", "hex socket"),
+    ("hex key", "hex socket"), ("hexagon key", "hex socket"), ("key", "hex socket"), ("hex bit", "hex socket"),
+    ("slotted", "slotted"), ("slot", "slotted"), ("flat blade", "slotted"), ("screwdriver", "slotted"),
+    ("cross recess", "cross"), ("cross-head", "cross"), ("crosshead", "cross"), ("cross", "cross"),
+    ("square drive", "square"), ("square", "square"),
+    ("12-point", "12-point"), ("twelve-point", "12-point"), ("bi-hex", "12-point"), ("double hex", "12-point"), ("spline", "spline"),
+    ("hexagon", "hex"), ("hex", "hex"), ("socket", "hex"), ("open-end", "hex"), ("open end", "hex"), ("ring", "hex"),
+    ("spanner flats", "hex"), ("across flats", "hex"), ("a/f", "hex"), ("af", "hex"), ("wrench", "hex"), ("spanner", "hex"),
+    ("pin spanner", "pin"), ("hook spanner", "hook"), ("c-spanner", "hook"), ("wing", "wing"), ("knurled", "knurled"), ("hand", "hand"),
+)  # fmt: skip
+_FLATS = frozenset({"hex", "hex socket", "square", "12-point"})
+_PLAIN_WORDS = frozenset("head headed drive external internal bit blade wrench spanner end size nut of a an the with across flats".split())
+
+
+@lru_cache(maxsize=1)
+def _driver() -> re.Pattern[str]:
+    return re.compile(
+        r"(?P<mm>[0-9]+(?:[.,][0-9]+)?) ?mm|(?P<inch>(?:[0-9]+[- ])?[0-9]+/[0-9]+) ?-?(?:inch|in\.?|\"|'')?"
+        r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])|(?P<words>[a-z/1]+(?:[- ][a-z]+)*|12-point)"
+    )
+
+
+@lru_cache(maxsize=1024)
+def read_drive(text: str) -> Drive:
+    """The drive a text names: kind, size as the trade names it, and across flats in metres where it has one.
+
+    A bare size (``13 mm``, ``9/16 in``) is a hexagon. Raises :class:`NotRead` for anything else.
+    """
+    low = spelled(text)
+    kind, size, flats = "", "", None
+    for names, found in _KINDS:
+        at = low.find(names)
+        if at >= 0 and (at == 0 or not low[at - 1].isalpha()) and not low[at + len(names) : at + len(names) + 1].isalpha():
+            kind = found
+            low = low[:at] + " " * len(names) + low[at + len(names) :]
+            break
+    rest = low
+    for match in _driver().finditer(low):
+        part = match.group()
+        if match.group("words"):
+            if not all(word in _PLAIN_WORDS for word in re.split("[- ]", part)):
+                raise NotRead(f'"{part}" is no part of a drive', match.start(), match.end(), _DRIVE_WANTED)
+        elif size:
+            raise NotRead("a drive has one size", match.start(), match.end(), _DRIVE_WANTED)
+        elif match.group("mm"):
+            figure = match.group("mm").replace(",", ".")
+            size, flats = f"{float(figure):g} mm", float(figure) / 1e3
+        elif match.group("inch"):
+            fraction = match.group("inch").replace(" ", "-")
+            size, flats = f"{fraction} in", round(inches(fraction) * _INCH, 9)
+        elif match.group("lobe"):
+            kind, size = kind or "hexalobular", f"T{match.group('lobe')}"
+        else:
+            kind, size = kind or "cross", f"{match.group('ph').upper()}{match.group('cross')}"
+        rest = rest[: match.start()] + " " * (match.end() - match.start()) + rest[match.end() :]
+    left = rest.strip(" ,-.()")
+    if left:
+        at = max(low.find(left), 0)
+        raise NotRead(f'"{left}" is no part of a drive', at, at + len(left), _DRIVE_WANTED)
+    if not kind and not size:
+        raise NotRead("this is no drive", 0, len(text), _DRIVE_WANTED)
+    kind = kind or "hex"
+    return Drive(kind, size, flats if kind in _FLATS else None)
