@@ -67,7 +67,7 @@ def own_environment(name: str, extras: str = "") -> Path:
     ``extras`` are the optional dependencies to install, as in ``"test,editor"``. Raises :class:`Trouble` with what to
     do about it when Python is too old, a piece of it is missing or pip fails.
     """
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036  (this file runs before anything has looked at the version)
         raise Trouble(f"Torquewright needs Python 3.11 or newer; this is {sys.version.split()[0]} ({sys.executable}).")
     folder = CHECKOUT / name
     stamp = folder / STAMP
