@@ -5,10 +5,11 @@ from __future__ import annotations
 from attrs import field, frozen
 
 from torquewright.records.parts import Fastener, Fluid, KitItem, Part, Seal, Source, Tool
+from torquewright.records.record import Record
 
 
-@frozen
-class Catalogue:
+@frozen(repr=False)
+class Catalogue(Record):
     """Records of one machine, with the tools and the kit of the job merged in.
 
     ``tools`` and ``kit`` are None when nobody listed any, which is not the same as an empty list. Records
@@ -25,6 +26,7 @@ class Catalogue:
     kit: tuple[KitItem, ...] | None = None
     policy: str = "general"
     unrecorded: tuple[str, ...] = ()
+    variant: str = ""  # the variant of the machine the records are for
     _fastener: dict[str, Fastener] = field(init=False, repr=False, eq=False)
     _seal: dict[str, Seal] = field(init=False, repr=False, eq=False)
     _tool: dict[str, Tool] = field(init=False, repr=False, eq=False)

@@ -10,11 +10,12 @@ from typing import Literal
 
 from attrs import frozen
 
+from torquewright.records.record import Record
 from torquewright.records.tightening import Tightening
 
 
-@frozen
-class Amount:
+@frozen(repr=False)
+class Amount(Record):
     """A quantity as printed: SI value, half of its last printed digit (SI), and its canonical unit.
 
     ``low`` and ``high`` are limits, where the text gives a range or a tolerance.
@@ -27,8 +28,8 @@ class Amount:
     high: float | None = None
 
 
-@frozen
-class Thread:
+@frozen(repr=False)
+class Thread(Record):
     """A thread designation, read. ``diameter`` and ``pitch`` in metres, nominal; for pipe threads ``diameter`` is
     None, because the designation (``G 1/4``) is a bore and no diameter. ``text`` is the size as written."""
 
@@ -41,8 +42,8 @@ class Thread:
     series: str = ""  # "UNC", "UNF", "G", "R", "NPT", ... as the designation says
 
 
-@frozen
-class Drive:
+@frozen(repr=False)
+class Drive(Record):
     """What turns the fastener: ``kind`` ("hex", "hex socket", "hexalobular", "slotted", "cross", "square", ...)
     and ``size`` as the trade names it ("13 mm", "1/2 in", "T25"); ``across_flats`` in metres where it has one."""
 
@@ -51,8 +52,8 @@ class Drive:
     across_flats: float | None = None
 
 
-@frozen
-class Washer:
+@frozen(repr=False)
+class Washer(Record):
     """A washer a joint must carry, per position."""
 
     kind: str = "flat"  # sealing, flat, spring, toothed, thrust, ...
@@ -61,8 +62,8 @@ class Washer:
     captive: bool = False  # comes with the fastener and cannot be left out
 
 
-@frozen
-class Lock:
+@frozen(repr=False)
+class Lock(Record):
     """What keeps a joint from turning loose. ``built_in`` is true for a patch or a deformed thread."""
 
     kind: str  # "cotter pin", "lockwire", "tab washer", "roll pin", "threadlocker", "prevailing-torque nut", "R-clip"
@@ -71,24 +72,24 @@ class Lock:
     product: str = ""
 
 
-@frozen
-class Retorque:
+@frozen(repr=False)
+class Retorque(Record):
     """A later check of torque: ``policy`` "required" or "forbidden"; ``after`` says when, as written."""
 
     policy: Literal["required", "forbidden"]
     after: str = ""
 
 
-@frozen
-class Source:
+@frozen(repr=False)
+class Source(Record):
     """Where a record comes from."""
 
     text: str
     revision: str = ""
 
 
-@frozen
-class Fastener:
+@frozen(repr=False)
+class Fastener(Record):
     """One group of like fasteners in a machine; ``count`` positions."""
 
     id: str
@@ -143,8 +144,8 @@ class Fastener:
         return self.count if self.count is not None else 1
 
 
-@frozen
-class Seal:
+@frozen(repr=False)
+class Seal(Record):
     """A gasket, O-ring, shaft seal or sealing washer kept as a part of its own."""
 
     id: str
@@ -157,8 +158,8 @@ class Seal:
     source: Source | None = None
 
 
-@frozen
-class Fluid:
+@frozen(repr=False)
+class Fluid(Record):
     """A fluid the machine holds; ``amount`` is what goes in."""
 
     id: str
@@ -169,8 +170,8 @@ class Fluid:
     source: Source | None = None
 
 
-@frozen
-class Part:
+@frozen(repr=False)
+class Part(Record):
     """A part with no thread of its own that steps speak of (a cover, a cap, a linkage)."""
 
     id: str
@@ -181,8 +182,8 @@ class Part:
     one_time_use: bool | None = None
 
 
-@frozen
-class Tool:
+@frozen(repr=False)
+class Tool(Record):
     """A tool at hand. ``low`` and ``high`` are the scale's ends in N·m; ``usable_low`` where its certificate says
     so; ``deviation`` the permitted fraction of the setting (0.04 for ISO 6789 class I and II wrenches); ``step``
     the scale division in N·m; ``arm`` the effective length in metres."""
@@ -203,8 +204,8 @@ class Tool:
     half: float = 0.0  # half of the last printed digit of the range, N·m
 
 
-@frozen
-class KitItem:
+@frozen(repr=False)
+class KitItem(Record):
     """New pieces laid out for the job: ``count`` of the fastener, washer, lock or seal named ``part``."""
 
     part: str

@@ -10,6 +10,7 @@ from typing import Literal
 from attrs import frozen
 
 from torquewright.records.parts import Amount
+from torquewright.records.record import Record
 from torquewright.records.tightening import Tightening
 
 VERBS = frozenset(
@@ -26,8 +27,8 @@ Mode = Literal["do", "do_not", "if", "mentioned_only", "stated_passively"]
 State = Literal["", "new", "old", "measured", "new_if"]
 
 
-@frozen
-class WasherUse:
+@frozen(repr=False)
+class WasherUse(Record):
     """Washers an action puts on (or takes off), at each position. ``count`` None: the text does not say."""
 
     count: int | None = None
@@ -35,8 +36,8 @@ class WasherUse:
     kind: str = ""
 
 
-@frozen
-class Action:
+@frozen(repr=False)
+class Action(Record):
     """One thing done to one object.
 
     ``what`` is the id of a record (fastener, seal, fluid, part, tool) or, where no record is meant, the words
@@ -64,8 +65,8 @@ class Action:
     note: str = ""  # a condition or remark, as written
 
 
-@frozen
-class Message:
+@frozen(repr=False)
+class Message(Record):
     """A safety message: signal word as written ("WARNING"), its text, and the index of the step it stands in or
     before (-1: ahead of all steps). ``before`` is true when it stands ahead of the step's own sentences."""
 
@@ -75,8 +76,8 @@ class Message:
     before: bool = True
 
 
-@frozen
-class Step:
+@frozen(repr=False)
+class Step(Record):
     """One step. ``label`` is what the document calls it ("7", "B3", "2a"); ``say`` its text as written."""
 
     label: str
@@ -85,8 +86,8 @@ class Step:
     section: str = ""
 
 
-@frozen
-class Procedure:
+@frozen(repr=False)
+class Procedure(Record):
     """Steps in order. ``given`` are actions taken as done before the first step (preconditions)."""
 
     title: str

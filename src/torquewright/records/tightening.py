@@ -10,6 +10,8 @@ from typing import Literal
 
 from attrs import frozen
 
+from torquewright.records.record import Record
+
 Kind = Literal[
     "single",  # one figure
     "range",  # two limits
@@ -27,8 +29,8 @@ Kind = Literal[
 ]
 
 
-@frozen
-class Torque:
+@frozen(repr=False)
+class Torque(Record):
     """One torque as written in one unit. All figures in N·m; ``half`` is half of the last printed digit, N·m.
 
     ``nominal`` alone is a single figure; ``low`` and ``high`` are limits (either may be missing for a minimum or
@@ -58,8 +60,8 @@ class Torque:
         return self.low if self.low is not None else self.high
 
 
-@frozen
-class Angle:
+@frozen(repr=False)
+class Angle(Record):
     """A turn of the fastener in degrees; negative loosens. ``low`` and ``high`` are its limits when given."""
 
     nominal: float
@@ -67,8 +69,8 @@ class Angle:
     high: float | None = None
 
 
-@frozen
-class Stage:
+@frozen(repr=False)
+class Stage(Record):
     """One pull: to a torque, through an angle, or by hand (neither)."""
 
     torque: Torque | None = None
@@ -79,8 +81,8 @@ class Stage:
         return self.torque is None and self.angle is None
 
 
-@frozen
-class Tightening:
+@frozen(repr=False)
+class Tightening(Record):
     """A tightening text, read.
 
     ``stages`` holds the pulls in order; a plain figure has one stage. ``also`` holds the final torque again in
