@@ -90,34 +90,51 @@ class Document:
 class Places:
     """From the path of a value to its place, for the several documents of one job.
 
-    Each part of a job ("procedure", "catalogue", "tools", "kit") has a document and a finder, a function from a
-    path to character offsets. Finders are called only when something is shown. A path that cannot be found is
-    shortened from its end, so the answer is never a wrong line, at worst a wider one.
+    Each part of a job ("procedure", "catalogue", "tools", "kit") has one or more documents, each with a finder, a
+    function from a path to character offsets. Finders are called only when something is shown. A path that cannot
+    be found is shortened from its end, so the answer is never a wrong line, at worst a wider one.
     """
 
     __slots__ = ("_parts",)
 
     def __init__(self) -> None:
-        self._parts: dict[str, tuple[Document, Callable[[Path], tuple[int, int] | None]]] = {}
+        self._parts: dict[str, list[tuple[Document, Callable[[Path], tuple[int, int] | None]]]] = {}
 
     def add(self, part: str, document: Document, find: Callable[[Path], tuple[int, int] | None]) -> None:
-        """Let ``part`` be found in ``document`` by ``find``, which answers offsets or None."""
-        self._parts[part] = (document, find)
+        """Let ``part`` be found in ``document`` by ``find``, which answers offsets or None; after those added before."""
+        self._parts.setdefault(part, []).append((document, find))
 
     def document(self, part: str = "procedure") -> Document | None:
-        """The document a part was read from, or None when the part was built without one."""
+        """The first document of a part, or None when the part was built without one."""
         held = self._parts.get(part)
-        return held[0] if held else None
+        return held[0][0] if held else None
 
     def find(self, path: Path, part: str = "procedure") -> Place | None:
         """The place of ``path`` in ``part``; None only when the part has no document at all."""
+        held = self._offsets(path, part)
+        return held[0].place(held[1], held[2]) if held else None
+
+    def within(self, path: Path, start: int, end: int, part: str = "procedure") -> Place | None:
+        """The place of the characters ``start`` to ``end`` of the text value at ``path``.
+
+        The whole value where it is written with escapes, or where the offsets do not lie in it.
+        """
+        held = self._offsets(path, part)
+        if held is None:
+            return None
+        document, first, last = held
+        if "\\" in document.text[first:last] or not 0 <= start <= end <= last - first:
+            return document.place(first, last)
+        return document.place(first + start, first + end)
+
+    def _offsets(self, path: Path, part: str) -> tuple[Document, int, int] | None:
         held = self._parts.get(part)
         if held is None:
             return None
-        document, find = held
         while path:
-            offsets = find(path)
-            if offsets is not None:
-                return document.place(*offsets)
+            for document, find in held:
+                offsets = find(path)
+                if offsets is not None:
+                    return document, *offsets
             path = path[:-1]
-        return document.whole()
+        return held[0][0], 0, len(held[0][0].line(1))

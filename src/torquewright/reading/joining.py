@@ -1,0 +1,106 @@
+"""The records of several documents put together: one catalogue, no id twice, every reference resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import evolve
+
+from torquewright.base.document import Path
+from torquewright.reading.naming import PIECES, Names
+from torquewright.reading.near import listed, nearest
+from torquewright.reading.toml_records import Tables
+from torquewright.reading.values import Slip
+from torquewright.records.catalogue import Catalogue
+from torquewright.records.parts import Fastener, KitItem, Tool
+
+
+def join(parts: Sequence[Tables]) -> tuple[Catalogue, Names]:
+    """One catalogue of the tables of several documents. What is wrong goes to the slips of the tables it is in."""
+    _no_id_twice(parts)
+    tools: list[Tool] | None = None
+    for held in parts:
+        if held.tools is not None:
+            tools = [*(tools or ()), *held.tools]
+    fasteners = [record for held in parts for record in held.fasteners]
+    seals = [record for held in parts for record in held.seals]
+    fluids = [record for held in parts for record in held.fluids]
+    solids = [record for held in parts for record in held.parts]
+    names = Names(fasteners, seals, fluids, solids, tools or ())
+    if any(record.seals or record.fluid for record in fasteners):
+        fluid_ids = frozenset(record.id for record in fluids)
+        fasteners = [_referring(record, held, names, fluid_ids) for held in parts for record in held.fasteners]
+    kit: list[KitItem] | None = None
+    for held in parts:
+        if held.kit is not None:
+            paths = [path for what, _, path in held.paths if what == "kit"]
+            kit = [*(kit or ()), *(_laid_out(item, path, held, names) for item, path in zip(held.kit, paths, strict=True))]
+    named = next((held for held in parts if held.machine or held.source), None)
+    catalogue = Catalogue(
+        machine=named.machine if named else "",
+        source=named.source if named else None,
+        fasteners=tuple(fasteners),
+        seals=tuple(seals),
+        fluids=tuple(fluids),
+        parts=tuple(solids),
+        tools=None if tools is None else tuple(tools),
+        kit=None if kit is None else tuple(kit),
+        policy=next((held.policy for held in parts if held.policy), "general"),
+        unrecorded=tuple(key for held in parts for key in held.unrecorded),
+        variant=next((held.variant for held in parts if held.variant), ""),
+    )
+    return catalogue, names
+
+
+def _no_id_twice(parts: Sequence[Tables]) -> None:
+    seen: dict[tuple[bool, str], tuple[Tables, Path]] = {}
+    for held in parts:
+        for what, key, path in held.paths:
+            if what == "kit":
+                continue
+            # a tool may share its id with a part: a step never means the one where the other can stand
+            before = seen.setdefault((what == "tool", key.lower()), (held, path))
+            if before[1] is not path:
+                slip = Slip((*path, "id"), f"a second record with the id {key}", key, "another id, or one record of the two", second=(before[0].parsed, before[1]))
+                held.slips.append(slip)
+
+
+def _referring(record: Fastener, held: Tables, names: Names, fluids: frozenset[str]) -> Fastener:
+    if not record.seals and not record.fluid:
+        return record
+    path = next(path for what, key, path in held.paths if what == "fastener" and key == record.id)
+    seals = []
+    for at, words in enumerate(record.seals):
+        key = names.find(words)
+        if key not in names.seals:
+            held.slips.append(_nothing((*path, "seals", at), words, "seal", names.seals))
+        seals.append(key or words)
+    fluid = record.fluid and (names.find(record.fluid) or record.fluid)
+    if fluid and fluid not in fluids:
+        held.slips.append(_nothing((*path, "fluid"), record.fluid, "fluid", fluids))
+    if tuple(seals) == record.seals and fluid == record.fluid:
+        return record
+    return evolve(record, seals=tuple(seals), fluid=fluid)
+
+
+def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
+    part, of = item.part, item.of
+    if part.lower() not in PIECES:
+        key = names.find(part)
+        if key is None:
+            near = names.nearly(part)
+            if near:
+                held.slips.append(Slip((*path, "part"), f"no record is called {part}", part, f"did you mean {listed(near)}?"))
+        part = key or part
+    if of:
+        key = names.find(of)
+        if key is None and names.fasteners:
+            held.slips.append(_nothing((*path, "of"), of, "fastener", names.fasteners))
+        of = key or of
+    return item if (part, of) == (item.part, item.of) else KitItem(part, item.count, of)
+
+
+def _nothing(path: Path, words: str, what: str, known: frozenset[str]) -> Slip:
+    near = nearest(words, sorted(known))
+    hint = f"did you mean {listed(near)}?" if near else f'the id of a {what}, or a [[{what}]] table with id = "{words}"'
+    return Slip(path, f"no {what} is called {words}", words, hint)

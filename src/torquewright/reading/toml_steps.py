@@ -1,0 +1,200 @@
+"""A procedure from the parsed tables of its file: steps, actions, safety messages."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from torquewright.base.document import Path
+from torquewright.reading import keys
+from torquewright.reading.naming import PIECES, Names
+from torquewright.reading.near import listed, nearest, quoted
+from torquewright.reading.values import READINGS, Slip, Wrong, fields, kind_of, spelled, unknown
+from torquewright.records.steps import Action, Message, Procedure, Step
+
+_VERBS = keys.VERB_KEYS
+_OPTIONS = keys.ACTION
+_EXAMPLE = '{ tighten = "drain-screw", to = "7 N·m" }'
+_JOINED = frozenset({"of"})
+
+
+def read_procedure(tables: dict[str, Any], names: Names, slips: list[Slip]) -> Procedure:
+    """The procedure of a parsed document; what is wrong goes to ``slips``."""
+    held: dict[str, Any] = {}
+    for key in ("title", "variant", "job-date", "tools-named"):
+        if key in tables:
+            attribute, reading = keys.PROCEDURE[key][:2]
+            try:
+                held[attribute] = READINGS[reading](tables[key])
+            except Wrong as fault:
+                slips += [slip._replace(path=(key, *slip.path)) for slip in fault.slips]
+    given = _actions(tables["given"], ("given",), names, slips) if "given" in tables else ()
+    messages = _messages(tables["messages"], ("messages",), -1, slips) if "messages" in tables else []
+    steps = []
+    listed_steps = tables.get("step", [])
+    if type(listed_steps) is not list:
+        slips.append(Slip(("step",), f"{kind_of(listed_steps)} where [[step]] tables belong", spelled(listed_steps),
+                          "[[step]] with two brackets, once for each step"))  # fmt: skip
+        listed_steps = []
+    for at, table in enumerate(listed_steps):
+        path: Path = ("step", at)
+        if type(table) is not dict:
+            slips.append(Slip(path, f"{kind_of(table)} where a step belongs", spelled(table), "[[step]]"))
+            continue
+        steps.append(_step(table, at, path, names, slips, messages))
+    return Procedure(held.pop("title", ""), tuple(steps), given, tuple(messages), **held)
+
+
+def _step(
+    table: dict[str, Any], at: int, path: Path, names: Names, slips: list[Slip], messages: list[Message]
+) -> Step:
+    held: dict[str, str] = {}
+    actions: tuple[Action, ...] = ()
+    for key, value in table.items():
+        if key == "do":
+            actions = _actions(value, (*path, "do"), names, slips)
+        elif key in ("say", "label", "section"):
+            try:
+                held[key] = READINGS["text"](value)
+            except Wrong as fault:
+                slips += [slip._replace(path=(*path, key)) for slip in fault.slips]
+        elif key == "messages":
+            messages += _messages(value, (*path, "messages"), at, slips)
+        else:
+            slips.append(unknown(path, key, keys.STEP))
+    if "say" not in table and "do" not in table:
+        slips.append(Slip(path, "a step that says nothing and does nothing", "[[step]]", f'say = "…" or do = [ {_EXAMPLE} ]'))
+    return Step(held.get("label") or str(at + 1), held.get("say", ""), actions, held.get("section", ""))
+
+
+def _messages(value: object, path: Path, step: int, slips: list[Slip]) -> list[Message]:
+    messages = []
+    if type(value) is not list:
+        slips.append(Slip(path, f"{kind_of(value)} where a list of messages belongs", spelled(value),
+                          '[ { signal = "WARNING", text = "…" } ]'))  # fmt: skip
+        return []
+    for at, table in enumerate(value):
+        if type(table) is not dict:
+            slips.append(Slip((*path, at), f"{kind_of(table)} where a message belongs", spelled(table),
+                              '{ signal = "WARNING", text = "…" }'))  # fmt: skip
+            continue
+        held = fields(table, keys.MESSAGE, slips, (*path, at))
+        for key in ("signal", "text"):
+            if key not in table:
+                slips.append(Slip((*path, at), f"a message without {key}", spelled(table), f'{key} = "…"'))
+        if "signal" in held and "text" in held:
+            messages.append(Message(held["signal"], held["text"], step, not held.get("after", False)))
+    return messages
+
+
+def _actions(value: object, path: Path, names: Names, slips: list[Slip]) -> tuple[Action, ...]:
+    if type(value) is not list:
+        hint = f"[ {_EXAMPLE} ]" if type(value) is not dict else "[ { … } ] with square brackets round it"
+        slips.append(Slip(path, f"{kind_of(value)} where a list of actions belongs", spelled(value), hint))
+        return ()
+    actions = []
+    for at, table in enumerate(value):
+        if type(table) is not dict:
+            slips.append(Slip((*path, at), f"{kind_of(table)} where an action belongs", spelled(table), _EXAMPLE))
+            continue
+        action = _action(table, (*path, at), names, slips)
+        if action is not None:
+            actions.append(action)
+    return tuple(actions)
+
+
+def _action(table: dict[str, Any], path: Path, names: Names, slips: list[Slip]) -> Action | None:
+    verb_key = ""
+    held: dict[str, Any] = {}
+    for key, value in table.items():
+        if key in _VERBS:
+            if verb_key:
+                slips.append(Slip((*path, key), f"two verbs in one action, {verb_key} and {key}", key,
+                                  "one action for each verb: [ { … }, { … } ]", at_key=True))  # fmt: skip
+                continue
+            verb_key = key
+            continue
+        entry = _OPTIONS.get(key)
+        if entry is None:
+            slips.append(unknown(path, key, _OPTIONS, tuple(_VERBS)))
+            continue
+        if entry[0] in held:
+            slips.append(Slip((*path, key), "amount, time and distance exclude one another", key, "one of them", at_key=True))
+            continue
+        try:
+            held[entry[0]] = READINGS[entry[1]](value)
+        except Wrong as fault:
+            slips += [slip._replace(path=(*path, key, *slip.path)) for slip in fault.slips]
+    if not verb_key:
+        known = [key for key in table if key not in _OPTIONS]
+        if not any(nearest(key, _VERBS, most=1) for key in known):
+            slips.append(Slip(path, "an action without a verb", spelled(table), _EXAMPLE))
+        return None
+    verb = _VERBS[verb_key][0]
+    held["what"] = _object(table[verb_key], verb_key, path, held, names, slips)
+    if "of" in held:
+        held["of"] = _joint(held["of"], (*path, "of"), names, slips)
+    if "with" in held:
+        product = verb in keys.PRODUCT_VERBS
+        attribute = "with_what" if product else "tool"
+        if attribute in held:
+            other = "lubricant" if product else "tool"
+            slips.append(Slip((*path, "with"), f"with and {other} say the same here", held["with"], "one of them", at_key=True))
+        held[attribute] = held.pop("with")
+    if "tool" in held:
+        held["tool"] = _tool(held["tool"], (*path, "with" if "with" in table else "tool"), names, slips)
+    if "by" in held:
+        if verb != "tighten_angle":
+            slips.append(Slip((*path, "by"), f"an angle for {verb_key}", "by", 'turn = "…" takes by; here write to = "…"', at_key=True))
+        elif "to" in held:
+            slips.append(Slip((*path, "to"), "both to and by", "to", "by for the angle, to in an action of its own", at_key=True))
+        held["to"] = held.pop("by")
+    return Action(verb, **held)
+
+
+def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], names: Names, slips: list[Slip]) -> str:
+    path = (*path, verb_key)
+    if type(value) is not str:
+        hint = "one action for each of them" if type(value) is list else f'{verb_key} = "what it is done to"'
+        slips.append(Slip(path, f"{kind_of(value)} where the object of {verb_key} belongs", spelled(value), hint))
+        return ""
+    if not value:
+        return ""
+    if verb_key in ("wait", "run") and value[0].isdigit() and "amount" not in held:
+        try:
+            held["amount"] = READINGS["time"](value)
+            return ""
+        except Wrong:
+            pass  # not a time after all: words, as everywhere
+    if value.lower() in PIECES:
+        return value
+    key = names.find(value)
+    if key is None:
+        near = names.nearly(value)
+        if near:
+            slips.append(Slip(path, f"no record is called {value}", value, f"did you mean {listed(near)}?"))
+        return value
+    several = names.several(value)
+    if several:
+        slips.append(Slip(path, f"{value} is the name of several records", value, f"the id: {quoted(several)}"))
+    return key
+
+
+def _joint(value: str, path: Path, names: Names, slips: list[Slip]) -> str:
+    key = names.find(value)
+    if key is not None:
+        return key
+    if names.fasteners:
+        near = names.nearly(value) or nearest(value, names.fasteners)
+        hint = f"did you mean {listed(near)}?" if near else f"the id of a fastener: {quoted(sorted(names.fasteners)[:6])}"
+        slips.append(Slip(path, f"no record is called {value}", value, hint))
+    return value
+
+
+def _tool(value: str, path: Path, names: Names, slips: list[Slip]) -> str:
+    key = names.find(value)
+    if key is not None:
+        return key
+    near = names.nearly(value)
+    if near:
+        slips.append(Slip(path, f"no tool is called {value}", value, f"did you mean {listed(near)}?"))
+    return value
