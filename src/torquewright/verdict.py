@@ -6,7 +6,7 @@ first* and *no-go*; what was not stated or not read is never taken for good.
 
 from __future__ import annotations
 
-from os import PathLike
+from os import PathLike, fspath
 from typing import Literal, NamedTuple
 
 from torquewright.base.document import Document, Place, Places
@@ -20,6 +20,8 @@ from torquewright.rules import detect
 from torquewright.rules.finding import Finding
 
 Word = Literal["go", "ask first", "no-go"]
+
+_WORST_FIRST = tuple(CONSEQUENCES)
 
 CAUTION = (
     "This looks at the text and the records it was given, nothing else. Work to the maker's current service data and "
@@ -90,7 +92,7 @@ class Report(NamedTuple):
 
 
 def check(
-    path: str | PathLike[str] | None = None,
+    path: str | PathLike[str] = "-",
     *,
     text: str | None = None,
     catalogue: str | PathLike[str] | None = None,
@@ -100,12 +102,17 @@ def check(
     """Read a procedure, play it through and judge it.
 
     ``path`` names a TOML procedure or a Markdown draft; with ``text`` given the text is taken instead and ``path``
-    is only its name. ``catalogue``, ``tools`` and ``kit`` name files to use besides those the procedure names.
-    Raises :class:`torquewright.base.trouble.InputTrouble` with every fault of the input, or OSError.
+    is only its name (``"-"``: whether it is TOML or a draft is told from the text). ``catalogue``, ``tools`` and ``kit``
+    name files to use in place of those the procedure names.
+    Raises :class:`torquewright.base.trouble.InputTrouble` with every fault of the input.
     """
     from torquewright.reading.files import read_job  # records built without a file are judged without a reader
 
-    return check_job(read_job("-" if path is None else path, catalogue=catalogue, tools=tools, kit=kit, text=text))
+    return check_job(read_job(fspath(path), catalogue=_path(catalogue), tools=_path(tools), kit=_path(kit), text=text))
+
+
+def _path(name: str | PathLike[str] | None) -> str | None:
+    return None if name is None else fspath(name)
 
 
 def check_job(job: Job) -> Report:
@@ -166,7 +173,7 @@ def _rank(remark: Remark, finding: Finding) -> tuple[int, int, int, int, int, st
     step = -1 if finding.step is None else finding.step
     line, column = (remark.place.line, remark.place.column) if remark.place else (0, 0)
     sure = ("certain", "likely", "unstated").index(remark.certainty)
-    return CONSEQUENCES.index(remark.consequence), step, line, column, sure, remark.rule
+    return _WORST_FIRST.index(remark.consequence), step, line, column, sure, remark.rule
 
 
 def _remark(finding: Finding, procedure: Procedure, catalogue: Catalogue, places: Places) -> Remark:

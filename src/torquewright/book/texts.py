@@ -13,8 +13,16 @@ from typing import Any, NamedTuple
 
 from torquewright.book.locate import specs_folder
 
-CONSEQUENCES = ("injury", "loosening", "leak", "part destroyed", "rework", "misreading")
-"""What a fault leads to, worst first: somebody hurt, joints that do not stay closed, then spoilt parts and time."""
+CONSEQUENCES = {
+    "injury": "Somebody can be hurt.",
+    "loosening": "It comes loose.",
+    "leak": "It leaks.",
+    "part destroyed": "A part is destroyed.",
+    "rework": "The job has to be done again.",
+    "misreading": "It can be read in two ways.",
+}
+"""What a fault leads to, and how to tell it to whoever holds the wrench. Worst first: somebody hurt, joints that do
+not stay closed, then spoilt parts and time."""
 
 GRAVE = frozenset({"injury", "loosening", "leak", "part destroyed"})
 """The consequences that stop a job when the fault is certain or likely."""

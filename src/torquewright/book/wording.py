@@ -130,8 +130,8 @@ def plain_fact(value: str | int | float, kind: str, label: Callable[[int], str] 
     if kind == "step":
         return label(int(value))
     unit = _PLAIN.get(kind, "")
-    figure = repr(float(value)) if isinstance(value, float) else str(value)
-    return f"{figure} {unit}".rstrip()
+    number = from_si(float(value), unit) if unit else float(value)
+    return f"{number:.12g} {unit}".rstrip()
 
 
 _PLAIN = {
@@ -148,7 +148,7 @@ def facts_agree(wanted: str, got: str) -> bool:
     """
     if wanted == got:
         return True
-    left, right = _quantity(wanted), _quantity(got)
+    left, right = quantity(wanted), quantity(got)
     if left is None or right is None or left[2] != right[2]:
         return False
     return abs(left[0] - right[0]) <= left[1] * (1 + 1e-9) + 1e-9 * abs(left[0])
@@ -157,7 +157,7 @@ def facts_agree(wanted: str, got: str) -> bool:
 _QUANTITY = re.compile(r"([-+]?\d+(?:\.(\d+))?(?:[eE]([-+]?\d+))?)\s*(\S.*)?")
 
 
-def _quantity(text: str) -> tuple[float, float, str] | None:
+def quantity(text: str) -> tuple[float, float, str] | None:
     """Value and half of its last digit in SI, and what it measures; None for words."""
     match = _QUANTITY.fullmatch(text.strip())
     if match is None:

@@ -23,7 +23,7 @@ from torquewright.cli import WRONG_COMMAND
 
 def configure(parser: ArgumentParser) -> None:
     parser.add_argument("files", nargs="*", metavar="FILE", help="procedure, draft, folder, or - for standard input")
-    parser.add_argument("--catalogue", metavar="FILE", help="records of the machine, besides those the procedure names")
+    parser.add_argument("--catalogue", metavar="FILE", help="records of the machine, in place of the file it names")
     parser.add_argument("--tools", metavar="FILE", help="the tools at hand")
     parser.add_argument("--kit", metavar="FILE", help="the new parts laid out for the job")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")

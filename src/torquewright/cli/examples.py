@@ -23,7 +23,14 @@ def procedures_of(machine: str) -> list[str]:
     """The procedures of one machine, the sound ones first."""
     folder = os.path.join(examples_folder(), machine)
     files = [name for name in os.listdir(folder) if name.endswith((".toml", ".md")) and name not in _RECORDS]
-    return [os.path.join(folder, name) for name in sorted(files, key=lambda name: (not name.startswith("sound"), name))]
+    files.sort(key=lambda name: (not name.startswith("sound"), name))
+    return [_short(os.path.join(folder, name)) for name in files]
+
+
+def _short(path: str) -> str:
+    """The path as seen from here, when it lies below."""
+    here = os.getcwd() + os.sep
+    return path.removeprefix(here)
 
 
 def chosen(name: str) -> list[str]:

@@ -9,6 +9,7 @@ from torquewright.base.document import Place
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.cli import ASK_FIRST, GO, NO_GO, NOT_READ
 from torquewright.cli.gather import procedures_in
+from torquewright.reading.opening import LARGEST, decode
 from torquewright.report.terminal import look_of
 from torquewright.verdict import Report, check
 
@@ -33,13 +34,10 @@ def judged(
 
 def _outcome(file: str, catalogue: str | None, tools: str | None, kit: str | None) -> Outcome:
     try:
-        return check(file, catalogue=catalogue, tools=tools, kit=kit)
+        text = decode(sys.stdin.buffer.read(LARGEST + 1), "-").text if file == "-" else None
+        return check(file, text=text, catalogue=catalogue, tools=tools, kit=kit)
     except InputTrouble as trouble:
         return trouble
-    except OSError as fault:
-        name = str(fault.filename or file)
-        told = (fault.strerror or str(fault)).lower()
-        return InputTrouble([Fault(Place(name, 1, 1, 1, 1), told, "", "the name of a file that can be read")])
 
 
 def _status(outcome: Outcome) -> int:

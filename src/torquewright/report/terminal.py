@@ -28,10 +28,11 @@ class Look:
 
     def paragraph(self, label: str, text: str) -> list[str]:
         """``label`` and ``text`` wrapped, the text hanging under itself; a narrow terminal hangs it by two."""
-        hang = 2 + len(label) + 1 if self.width >= 60 else 4
+        start = f"  {label} " if label else "  "
+        hang = len(start) if self.width >= 60 or not label else 4
         lines: list[str] = []
         line = ""
-        room = self.width - 2 - len(label) - 1
+        room = self.width - len(start)
         for word in text.split():
             if line and len(line) + 1 + len(word) > room:
                 lines.append(line)
@@ -39,8 +40,7 @@ class Look:
             else:
                 line = f"{line} {word}" if line else word
         lines.append(line)
-        first = f"  {self.paint(label, 'strong')} {lines[0]}" if label else f"  {lines[0]}"
-        return [first, *(" " * hang + line for line in lines[1:])]
+        return [start.replace(label, self.paint(label, "strong"), 1) + lines[0] if label else start + lines[0], *(" " * hang + line for line in lines[1:])]
 
 
 def look_of(stream: TextIO) -> Look:

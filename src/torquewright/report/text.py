@@ -6,19 +6,10 @@ from collections.abc import Iterator, Mapping
 
 from torquewright.base.document import Document, Place
 from torquewright.base.trouble import Fault, InputTrouble
+from torquewright.book.texts import CONSEQUENCES
 from torquewright.report.excerpt import clean, excerpt
 from torquewright.report.terminal import Look
 from torquewright.verdict import CAUTION, Remark, Report, RestsOn
-
-HARM = {
-    "injury": "Somebody can be hurt.",
-    "loosening": "It comes loose.",
-    "leak": "It leaks.",
-    "part destroyed": "A part is destroyed.",
-    "rework": "The job has to be done again.",
-    "misreading": "It can be read in two ways.",
-}
-"""What each consequence means, told to whoever holds the wrench."""
 
 _SHORT_OF = {"certain": "", "likely": "likely ", "unstated": "not stated: "}
 
@@ -44,7 +35,7 @@ def _remark(remark: Remark, documents: Mapping[str, Document], look: Look) -> It
     yield f"{where}{kind}: {step}{clean(remark.message)} [{remark.rule}]"
     if remark.place:
         yield from _source_line(documents, remark.place, look)
-    yield from look.paragraph("what happens:", f"{HARM[remark.consequence]} {remark.harm}")
+    yield from look.paragraph("what happens:", f"{CONSEQUENCES[remark.consequence]} {remark.harm}")
     if remark.because:
         yield from look.paragraph("because:", clean(remark.because))
     for place in remark.also:

@@ -1,0 +1,45 @@
+"""List the rules by family, with what breaking each one leads to.
+
+  torquewright rules
+  torquewright rules --family seals
+  torquewright rules --format json
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+
+from torquewright.cli import GO, WRONG_COMMAND
+
+
+def configure(parser: ArgumentParser) -> None:
+    parser.add_argument("--family", metavar="NAME", help="only this family")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
+
+
+def run(args: Namespace) -> int:
+    from torquewright.book.texts import all_rules
+
+    rules = all_rules()
+    if args.family is not None:
+        families = sorted({rule.family for rule in rules})
+        rules = tuple(rule for rule in rules if rule.family == args.family)
+        if not rules:
+            sys.stderr.write(f"torquewright rules: no family {args.family!r}; there are {', '.join(families)}\n")
+            return WRONG_COMMAND
+    if args.format == "json":
+        from json import dumps
+
+        table = [
+            {"id": r.id, "family": r.family, "since": r.since, "consequence": r.consequence, "title": r.title}
+            for r in rules
+        ]
+        print(dumps({"format": "torquewright-rules", "version": 1, "rules": table}, ensure_ascii=False, indent=2))
+        return GO
+    from torquewright.report.rulebook import list_lines
+    from torquewright.report.terminal import look_of
+
+    for line in list_lines(rules, look_of(sys.stdout)):
+        print(line)
+    return GO
