@@ -6,6 +6,7 @@ Plain escape sequences and a short word wrap; textwrap and shutil would cost mor
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from typing import TextIO
 
 _WIDEST = 110  # beyond this a line is hard to follow with the eye
@@ -28,11 +29,11 @@ class Look:
 
     def paragraph(self, label: str, text: str) -> list[str]:
         """``label`` and ``text`` wrapped, the text hanging under itself; a narrow terminal hangs it by two."""
-        start = f"  {label} " if label else "  "
-        hang = len(start) if self.width >= 60 or not label else 4
+        margin = len(label) + 3 if label else 2
+        hang = margin if self.width >= 60 or not label else 4
         lines: list[str] = []
         line = ""
-        room = self.width - len(start)
+        room = self.width - margin
         for word in text.split():
             if line and len(line) + 1 + len(word) > room:
                 lines.append(line)
@@ -40,19 +41,18 @@ class Look:
             else:
                 line = f"{line} {word}" if line else word
         lines.append(line)
-        return [start.replace(label, self.paint(label, "strong"), 1) + lines[0] if label else start + lines[0], *(" " * hang + line for line in lines[1:])]
+        start = f"  {self.paint(label, 'strong')} " if label else "  "
+        return [start + lines[0], *(" " * hang + line for line in lines[1:])]
 
 
 def look_of(stream: TextIO) -> Look:
     """The look for a stream: coloured only on a terminal, and not where NO_COLOR is set or the terminal is dumb."""
     columns = os.environ.get("COLUMNS", "")
+    width = int(columns) if columns.isdecimal() else 0
     if not stream.isatty():
-        return Look(int(columns) if columns.isdigit() and int(columns) else 100)
-    width = int(columns) if columns.isdigit() and int(columns) else 0
+        return Look(width or 100)
     if not width:
-        try:
+        with suppress(OSError, ValueError):
             width = os.get_terminal_size(stream.fileno()).columns
-        except (OSError, ValueError):
-            width = 0
     plain = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
     return Look(width or 80, not plain)
