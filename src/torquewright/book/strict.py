@@ -80,6 +80,7 @@ def _faults(table: dict[str, Any], name: str, known: frozenset[str]) -> Iterator
         return  # what follows would only repeat it
     if table["id"] != name or not _ID.fullmatch(name):
         yield f"rule: id {table['id']!r} is not the file's name in lower case and dashes"
+        table["id"] = name  # findings and facts are judged as this rule's all the same
     if table["consequence"] not in CONSEQUENCES:
         yield f"rule: consequence {table['consequence']!r} is none of {', '.join(CONSEQUENCES)}"
     if table["since"] < 1:
