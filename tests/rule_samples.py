@@ -1,4 +1,4 @@
-"""A small rule book of its own for tests of the book, the verdict and the report: whole, sound rule files."""
+"""A small rule book and a small job of their own, for tests of the book, the verdict and the report."""
 
 from __future__ import annotations
 
@@ -7,7 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from torquewright.base.document import Document, Place, Places
 from torquewright.book import texts
+from torquewright.reading.job import Job, Unread
+from torquewright.records import Action, Catalogue, Fastener, Procedure, Step, Tightening
+from torquewright.rules.finding import Certainty, Finding
 
 WASHERS = '''
 id = "two-washers"
@@ -150,3 +154,38 @@ def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
 def _forget() -> None:
     for held in (texts._load, texts.rule_ids, texts.retired_rules):
         held.cache_clear()
+
+
+SCREW = Fastener(id="drain-screw", name="drain screw", tightening=Tightening(text="7 N·m", kind="single"))
+NUT = Fastener(id="hub-nut", name="hub nut", safety=True)
+TEXT = 'title = "Oil"\n[[step]]\ndo = []\n[[step]]\ndo = [{ fit = "drain-screw", washer = "2 new" }]\n'
+RULE_OF = {
+    "injury": "pin-missing",
+    "loosening": "nut-loose",
+    "leak": "two-washers",
+    "part destroyed": "thread-stripped",
+    "rework": "kit-short-here",
+    "misreading": "two-readings",
+}
+FACTS: dict[str, str | int | float] = {"count": 2, "torque": 7.0, "opened": 0, "washer": "drain-screw"}
+
+
+def job(*, unread: tuple[Unread, ...] = (), actions: bool = True) -> Job:
+    steps = (
+        Step(label="A1", say="Remove the drain screw.", actions=(Action("remove", "drain-screw"),) if actions else ()),
+        Step(label="A2", say="Fit it.", actions=(Action("install", "drain-screw"),) if actions else ()),
+    )
+    document = Document("oil.toml", TEXT)
+    places = Places()
+    at = TEXT.index('"2 new"')
+    places.add("procedure", document, lambda path: (at, at + 7) if path == ("step", 1, "do", 0, "washer") else None)
+    catalogue = Catalogue(fasteners=(SCREW, NUT))
+    return Job("oil.toml", Procedure("Oil", steps), catalogue, places, {"oil.toml": document}, unread=unread)
+
+
+def finding(consequence: str, certainty: Certainty = "certain", step: int | None = 1, joint: str = "drain-screw") -> Finding:
+    return Finding(RULE_OF[consequence], certainty, step, joint, dict(FACTS), ("step", 1, "do", 0, "washer"))
+
+
+def sentence(matters: bool) -> Unread:
+    return Unread(Place("oil.toml", 1, 1, 1, 5), "Do it.", "not understood", matters)

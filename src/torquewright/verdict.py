@@ -23,6 +23,8 @@ Word = Literal["go", "ask first", "no-go"]
 
 _WORST_FIRST = tuple(CONSEQUENCES)
 
+_MOST_NAMED = 4  # joints without a value named one by one; a longer list is a list of the whole machine
+
 CAUTION = (
     "This looks at the text and the records it was given, nothing else. Work to the maker's current service data and "
     "the local codes, and leave to licensed people what is theirs. A clean result is no proof of safety."
@@ -232,14 +234,15 @@ def _rests_on(procedure: Procedure, catalogue: Catalogue, unread: tuple[Unread, 
             for key in (action.what, action.of):
                 if key and catalogue.fastener(key) is not None:
                     joints.add(key)
-    valued = sum(1 for key in joints if (record := catalogue.fastener(key)) is not None and record.tightening)
+    bare = [record.name for record in catalogue.fasteners if record.id in joints and record.tightening is None]
     missing = []
     if not catalogue.fasteners:
         missing.append("no record of any fastener was given")
     elif not joints:
         missing.append("no step names a fastener of the records")
-    if valued < len(joints):
-        missing.append(f"{len(joints) - valued} of {len(joints)} joints have no recorded tightening value")
+    if bare:
+        rest = f" and {len(bare) - _MOST_NAMED} more" if len(bare) > _MOST_NAMED else ""
+        missing.append(f"no recorded tightening value for {', '.join(bare[:_MOST_NAMED])}{rest}")
     if catalogue.tools is None:
         missing.append("no list of tools was given, so reach and range of the wrenches were not judged")
     if catalogue.kit is None:
@@ -248,7 +251,7 @@ def _rests_on(procedure: Procedure, catalogue: Catalogue, unread: tuple[Unread, 
         len(procedure.steps),
         sum(1 for step in procedure.steps if step.actions),
         len(joints),
-        valued,
+        len(joints) - len(bare),
         None if catalogue.tools is None else len(catalogue.tools),
         None if catalogue.kit is None else len(catalogue.kit),
         len(unread),
