@@ -1,0 +1,209 @@
+"""The vocabulary, made ready for looking words up: every form of every verb, every head word, every fixed phrase.
+
+Built once, on the first sentence read.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from torquewright.reading import nouns, vocabulary
+
+# what a word can be; a word can be several things at once
+DET, NUM, ADJ, NOUN, BASE, THIRD, PAST, ING = 1, 2, 4, 8, 16, 32, 64, 128
+AUX, MODAL, PREP, PART, CONJ, SUB, PRON, NEG = 256, 512, 1024, 2048, 4096, 8192, 16384, 32768
+ADV, QUANTITY, SIZE, CALL, PUNCT, UNKNOWN, FIGURE, DEMAND = (
+    65536, 131072, 262144, 524288, 1048576, 2097152, 4194304, 8388608,
+)  # fmt: skip
+VERB = BASE | THIRD | PAST | ING
+
+
+class Sense(NamedTuple):
+    """One line of the table of senses: particles of which one must stand, facts of which one must hold."""
+
+    particles: frozenset[str]
+    when: tuple[frozenset[str], ...]
+    verb: str
+
+
+class Lexicon:
+    """Words with their flags, lemmas and noun classes; phrases by their first word; senses by verb."""
+
+    __slots__ = ("classes", "compounds", "flags", "lemmas", "phrases", "senses", "singular")
+
+    def __init__(self) -> None:
+        self.flags: dict[str, int] = {}
+        self.lemmas: dict[str, str] = {}
+        self.classes: dict[str, str] = {}
+        self.compounds: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+        self.phrases: dict[str, list[tuple[tuple[str, ...], int]]] = {}
+        self.senses: dict[str, list[Sense]] = {}
+        self.singular: dict[str, str] = {}
+        self._small_words()
+        self._things()
+        self._verbs()
+        self._fixed_phrases()
+
+    def _flag(self, words: str, flag: int) -> None:
+        flags = self.flags
+        for word in words.split():
+            flags[word] = flags.get(word, 0) | flag
+
+    def _small_words(self) -> None:
+        self._flag(vocabulary.DETERMINERS, DET)
+        self._flag(vocabulary.PRONOUNS, PRON)
+        self._flag(vocabulary.PREPOSITIONS, PREP)
+        self._flag(vocabulary.PARTICLES, PART)
+        self._flag(vocabulary.CONJUNCTIONS, CONJ)
+        self._flag(vocabulary.SUBORDINATORS, SUB)
+        self._flag(vocabulary.ADVERBS, ADV)
+        self._flag(vocabulary.MODALS, MODAL)
+        self._flag(vocabulary.AUXILIARIES, AUX)
+        self._flag(vocabulary.NEGATIONS, NEG)
+        self._flag(" ".join(vocabulary.NUMBER_WORDS), NUM)
+        self._flag(vocabulary.ORDINALS, ADJ)
+        self._flag(vocabulary.NEW_WORDS, ADJ)
+        self._flag(vocabulary.OLD_WORDS, ADJ)
+        self._flag(vocabulary.ADJECTIVES, ADJ)
+
+    def _things(self) -> None:
+        for name, words in nouns.CLASSES.items():
+            for word in words.split():
+                self.classes.setdefault(word, name)
+                for form in (word, plural(word)):
+                    self.flags[form] = self.flags.get(form, 0) | NOUN
+                    self.singular.setdefault(form, word)
+        for name, kind in nouns.COMPOUNDS.items():
+            parts = tuple(name.split())
+            if len(parts) == 1:
+                self.classes[name] = kind
+                for form in (name, plural(name)):
+                    self.flags[form] = self.flags.get(form, 0) | NOUN
+                    self.singular.setdefault(form, name)
+                continue
+            for last in {parts[-1], plural(parts[-1])}:
+                self.compounds.setdefault(parts[0], []).append(((*parts[:-1], last), kind))
+                self.flags[last] = self.flags.get(last, 0) | NOUN
+                self.singular.setdefault(last, parts[-1])
+        for word in nouns.STRUCTURE:
+            for form in (word, plural(word)):
+                self.flags[form] = self.flags.get(form, 0) | NOUN
+                self.singular.setdefault(form, word)
+        for held in self.compounds.values():
+            held.sort(key=lambda item: -len(item[0]))
+
+    def _verbs(self) -> None:
+        for line in vocabulary.SENSES.strip().splitlines():
+            word, particles, when, verb = (part.strip() for part in line.split("|"))
+            sense = Sense(
+                frozenset(particles.split()), tuple(frozenset(fact.split("+")) for fact in when.split()), verb
+            )
+            self.senses.setdefault(word, []).append(sense)
+        for lemma in (*self.senses, *vocabulary.STATEMENT_VERBS.split()):
+            if lemma in ("be", "have"):
+                continue
+            past = vocabulary.IRREGULAR.get(lemma)
+            pasts = past.split() if past else [_past(lemma)]
+            for form, flag in (
+                (lemma, BASE), (_third(lemma), THIRD), (_ing(lemma), ING), *((form, PAST) for form in pasts),
+            ):  # fmt: skip
+                self.flags[form] = self.flags.get(form, 0) | flag
+                self.lemmas.setdefault(form, lemma)
+        # words whose everyday reading is another one
+        for form in ("left", "found", "ground", "does", "done", "did"):
+            self.lemmas.setdefault(form, form)
+        self.lemmas["left"] = "leave"
+        self.lemmas["found"] = "find"
+
+    def _fixed_phrases(self) -> None:
+        kinds = {"adverb": ADV, "subordinator": SUB, "preposition": PREP, "negation": NEG, "demand": DEMAND}
+        for kind, phrases in vocabulary.PHRASES.items():
+            for phrase in phrases.split("|"):
+                parts = tuple(phrase.split())
+                if parts:
+                    self.phrases.setdefault(parts[0], []).append((parts, kinds[kind]))
+        for held in self.phrases.values():
+            held.sort(key=lambda item: -len(item[0]))
+
+    def noun_class(self, word: str) -> str:
+        """The class of a head word (singular or plural); "" for words that stand nowhere."""
+        return self.classes.get(self.singular.get(word, word), "")
+
+    def looked_up(self, word: str) -> tuple[int, str]:
+        """Flags and lemma of a word in lower case, inflected or not; unknown words are UNKNOWN, their own lemma."""
+        flags = self.flags.get(word)
+        if flags is not None:
+            return flags, self.lemmas.get(word, word)
+        if "-" in word:
+            tail = word.rsplit("-", 1)[1]
+            if tail in ("off", "out", "down", "up"):
+                return UNKNOWN | NOUN, word
+            flags = self.flags.get(tail, 0)
+            if flags & NOUN:
+                return NOUN, word
+            if flags & (PAST | ADJ):
+                return ADJ, word
+        if word.endswith("ly"):
+            return ADV, word
+        return UNKNOWN, word
+
+
+@lru_cache(maxsize=1)
+def lexicon() -> Lexicon:
+    """The one lexicon."""
+    return Lexicon()
+
+
+def plural(word: str) -> str:
+    """The regular English plural of a noun."""
+    if word.endswith(("s", "x", "z", "ch", "sh")):
+        return word if word.endswith("s") and word not in ("glass", "brass", "bus") else word + "es"
+    if word.endswith("y") and word[-2:-1] not in "aeiou":
+        return word[:-1] + "ies"
+    return word + "s"
+
+
+def singular(word: str) -> str:
+    """The singular of a regular plural, or the word itself."""
+    if word in nouns.SINGULARS or not word.endswith("s") or word.endswith(("ss", "us", "is")) or len(word) < 4:
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes", "xes", "sses", "zes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def _doubles(lemma: str) -> bool:
+    """Whether the last consonant doubles ("fit", "fitted"): one stressed short syllable, or a prefix before it."""
+    stem = lemma.rsplit("-", 1)[-1].removeprefix("re").removeprefix("un")
+    return (
+        len(stem) >= 3
+        and stem[-1] not in "aeiouwxy"
+        and stem[-2] in "aeiou"
+        and stem[-3] not in "aeiou"
+        and sum(letter in "aeiouy" for letter in stem) == 1
+    )
+
+
+def _third(lemma: str) -> str:
+    if lemma in ("do", "go", "undo"):
+        return lemma + "es"
+    if lemma.endswith("y") and lemma[-2] not in "aeiou":
+        return lemma[:-1] + "ies"
+    return lemma + ("es" if lemma.endswith(("s", "x", "z", "ch", "sh")) else "s")
+
+
+def _past(lemma: str) -> str:
+    if lemma.endswith("e"):
+        return lemma + "d"
+    if lemma.endswith("y") and lemma[-2] not in "aeiou":
+        return lemma[:-1] + "ied"
+    return lemma + (lemma[-1] if _doubles(lemma) else "") + "ed"
+
+
+def _ing(lemma: str) -> str:
+    if lemma.endswith("e") and not lemma.endswith("ee"):
+        return lemma[:-1] + "ing"
+    return lemma + (lemma[-1] if _doubles(lemma) else "") + "ing"

@@ -1,0 +1,196 @@
+"""From a sentence to its words: numbers, sizes, quantities, call-outs and fixed phrases each kept in one piece.
+
+Offsets are those of the text handed over. Quantities are recognised before anything else, so that a full stop or
+a dash inside a unit is never taken for one of the sentence.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from torquewright.reading.lexicon import (
+    ADV,
+    CALL,
+    FIGURE,
+    NOUN,
+    NUM,
+    PREP,
+    PUNCT,
+    QUANTITY,
+    SIZE,
+    lexicon,
+)
+from torquewright.reading.tightening import Found, find_tightenings
+from torquewright.reading.vocabulary import NUMBER_WORDS
+
+
+class Word:
+    """One word, or one piece that counts as a word.
+
+    ``text`` is lower case; ``flags`` say what it can be (see the lexicon); ``lemma`` is the verb or the word
+    itself; ``kind`` the class of a compound noun; ``found`` the tightening of a torque or an angle; ``value`` the
+    number of a figure. ``used`` turns true once something has been made of it.
+    """
+
+    __slots__ = ("end", "flags", "found", "kind", "lemma", "start", "text", "used", "value")
+
+    def __init__(self, text: str, start: int, end: int, flags: int, lemma: str = "") -> None:
+        self.text = text
+        self.start = start
+        self.end = end
+        self.flags = flags
+        self.lemma = lemma or text
+        self.kind = ""
+        self.found: Found | None = None
+        self.value: float | None = None
+        self.used = False
+
+    def __repr__(self) -> str:
+        return f"<{self.text}>"
+
+
+@lru_cache(maxsize=1)
+def _pattern() -> re.Pattern[str]:
+    # Compiled on first use only: `check` on a TOML file never reads a sentence.
+    return re.compile(
+        r"""
+        (?P<size>
+            M\s?\d{1,3}(?:[.,]\d+)?(?:\s?[×xX*]\s?\d+(?:[.,]\d+)?(?:\s?mm)?){0,2}(?=s?\b)s?
+          | (?:\#?\d{1,2}|\d+(?:[-\s]\d/\d+)?/?\d*)-\d{1,2}\s?(?:UN[CFJ]?|BSW|BSF|UNEF)\b
+          | \d+/\d+-\d{2}\b | \b(?:10-32|10-24|8-32|6-32|4-40|12-24)\b
+          | (?:G|R|Rp|Rc|NPT|NPTF|BSPP?|BSPT)\s?\d(?:[-\s]\d/\d|/\d)?(?:\s?[AB])?\b
+        )
+      | (?P<measure>
+            \d+(?:[.,]\d+)?(?:\s?/\s?\d+)?(?:-\d/\d+)?
+            (?:\s?(?:to|–|-|and|or)\s?\d+(?:[.,]\d+)?(?:/\d+)?)?
+            [-\s]?(?:mm²|mm|cm³|cm|km|m|µm|µ|nm|in²|in\.?|inch(?:es)?|ft\.?|feet|foot|yd|lit(?:re|er)s?|[lL]|mL|ml|cl|US\sgal|gal(?:lons?)?|qt|quarts?
+             |pints?|pt|fl\s?oz|oz|kg|g|lbs?|bar|psi|MPa|kPa|hPa|Pa|mbar|°\s?[CF]|K|s|sec(?:onds?)?|h|hrs?|hours?|min(?:utes?)?
+             |days?|weeks?|months?|years?|V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles|km/h)
+            (?![\w·⋅/-]\w|[\w²³])
+        )
+      | (?P<class>\b(?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))|\bA[1245]-\d{2}\b)
+      | (?P<call>\((?:item\s|pos\.?\s|no\.?\s|\#)?\d{1,3}[a-z]?(?:\s?(?:[-–,&]|and|to|thru)\s?\d{1,3})*\)|\((?:[A-Z]|[A-Z]\d)\)|\[\d{1,3}\])
+      | (?P<list>\d{1,2}(?:\s?[-–,>→]\s?\d{1,2}){2,}(?![.,]?\d))
+      | (?P<figure>\d+(?:[.,]\d+)*(?:\s?/\s?\d+)?(?:st|nd|rd|th)?(?![\w]))
+      | (?P<word>[^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*\d*)
+      | (?P<other>\d[\w./-]*|[^\s\w]|_)
+        """,
+        re.VERBOSE,
+    )
+
+
+_APOSTROPHE = str.maketrans({"’": "'", "‑": "-"})
+
+
+def words_of(text: str, start: int = 0, end: int | None = None, found: list[Found] | None = None) -> list[Word]:
+    """The words of ``text[start:end]`` in order. ``found`` are its tightenings, where they are known already."""
+    stop = len(text) if end is None else end
+    if found is None:
+        found = find_tightenings(text, start, stop)
+    result: list[Word] = []
+    at = start
+    for item in found:
+        if item.start < at:
+            continue
+        _scan(text, at, item.start, result)
+        word = Word(text[item.start : item.end].lower(), item.start, item.end, QUANTITY)
+        word.found = item
+        result.append(word)
+        at = item.end
+    _scan(text, at, stop, result)
+    return _fused(result)
+
+
+def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
+    book = lexicon()
+    flags_of, lemmas = book.flags, book.lemmas
+    for match in _pattern().finditer(text, start, stop):
+        group = match.lastgroup
+        raw = match.group()
+        at, end = match.span()
+        if group == "word":
+            low = raw.lower()
+            if not raw.isascii():
+                low = low.translate(_APOSTROPHE)
+                if len(low) != len(raw):
+                    low = raw
+            flags = flags_of.get(low)
+            if flags is not None:
+                word = Word(low, at, end, flags, lemmas.get(low, low))
+                if flags & NUM:
+                    word.value = NUMBER_WORDS[low]
+            else:
+                flags, lemma = book.looked_up(low)
+                word = Word(low, at, end, flags, lemma)
+        elif group == "other":
+            word = Word(raw, at, end, PUNCT)
+        elif group == "figure":
+            word = Word(raw.lower(), at, end, FIGURE | NUM)
+            if raw.isdigit():
+                word.value = int(raw)
+        elif group == "size":
+            word = Word(raw.lower(), at, end, SIZE)
+        elif group == "call":
+            word = Word(raw.lower(), at, end, CALL)
+        elif group == "class":
+            word = Word(raw.lower(), at, end, SIZE)
+            word.kind = "class"
+        elif group == "list":
+            word = Word(raw.lower(), at, end, FIGURE)
+            word.kind = "list"
+        else:
+            word = Word(raw.lower(), at, end, FIGURE)
+            word.kind = "measure"
+        into.append(word)
+
+
+def _fused(held: list[Word]) -> list[Word]:
+    """Fixed phrases and compound names made one word each."""
+    book = lexicon()
+    phrases, compounds = book.phrases, book.compounds
+    result: list[Word] = []
+    index, length = 0, len(held)
+    while index < length:
+        word = held[index]
+        text = word.text
+        if text in phrases or text in compounds:
+            done = False
+            for parts, flag in phrases.get(text, ()):
+                size = len(parts)
+                if index + size <= length and all(held[index + k].text == parts[k] for k in range(1, size)):
+                    if flag & PREP and _stands_alone(held, index, size):
+                        continue
+                    result.append(Word(" ".join(parts), word.start, held[index + size - 1].end, flag))
+                    index += size
+                    done = True
+                    break
+            if done:
+                continue
+            for parts, kind in compounds.get(text, ()):
+                size = len(parts)
+                if index + size <= length and all(held[index + k].text == parts[k] for k in range(1, size)):
+                    joined = Word(" ".join(parts), word.start, held[index + size - 1].end, NOUN)
+                    joined.kind = kind
+                    result.append(joined)
+                    index += size
+                    done = True
+                    break
+            if done:
+                continue
+        result.append(word)
+        index += 1
+    return result
+
+
+def _stands_alone(held: list[Word], index: int, size: int) -> bool:
+    """Whether two small words only happen to stand together ("as far as" is one; "down to 5" is two)."""
+    after = index + size
+    first = held[index].text
+    if first in ("up", "down", "away", "out") and after < len(held):
+        return bool(held[after].flags & (QUANTITY | FIGURE)) and first != "up"
+    return False
+
+
+def is_adverb(word: Word) -> bool:
+    return bool(word.flags & ADV)
