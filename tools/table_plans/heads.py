@@ -41,6 +41,21 @@ def _widths(facts: Facts) -> Iterable[list[Cell]]:
         ]  # fmt: skip
 
 
+# Nominal size in inches, across flats, height, normal clearance hole.
+_INCH_HEX = (
+    (0.25, 7 / 16, 5 / 32, 9 / 32), (0.3125, 1 / 2, 13 / 64, 11 / 32), (0.375, 9 / 16, 1 / 4, 13 / 32),
+    (0.4375, 5 / 8, 19 / 64, 15 / 32), (0.5, 3 / 4, 11 / 32, 9 / 16), (0.5625, 13 / 16, 23 / 64, 5 / 8),
+    (0.625, 15 / 16, 27 / 64, 11 / 16), (0.75, 9 / 8, 1 / 2, 13 / 16), (0.875, 21 / 16, 37 / 64, 15 / 16),
+    (1.0, 1.5, 43 / 64, 35 / 32), (1.125, 27 / 16, 11 / 16, 39 / 32), (1.25, 15 / 8, 27 / 32, 43 / 32),
+    (1.5, 2.25, 15 / 16, 13 / 8),
+)  # fmt: skip
+
+
+def _inch_hex(_: Facts) -> Iterable[list[Cell]]:
+    for row in _INCH_HEX:
+        yield [*row, "b1821", "one-source"]
+
+
 PLANS = (
     Plan(
         "hex-heads",
@@ -61,6 +76,25 @@ PLANS = (
             }
         },
         _widths,
+    ),
+    Plan(
+        "inch-hex-heads",
+        "Inch hexagon cap screws: width across flats, head height, normal clearance hole",
+        (
+            ("diameter", "in", "nominal size"),
+            ("across_flats", "in", "width across flats"),
+            ("height", "in", "head height"),
+            ("hole", "in", "clearance hole, normal fit"),
+        ),
+        {
+            "b1821": {
+                "document": "ASME B18.2.1; holes ASME B18.2.8",
+                "edition": "2012; 1999",
+                "table": "hex cap screws; normal fit",
+                "note": "Read in an open CAD library.",
+            }
+        },
+        _inch_hex,
     ),
     Plan(
         "bearing-faces",

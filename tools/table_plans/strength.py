@@ -36,6 +36,12 @@ def _stainless(facts: Facts) -> Iterable[list[Cell]]:
         ]  # fmt: skip
 
 
+def _rockwell(text: str) -> Cell:
+    """The upper figure of a Rockwell C range; "" for Rockwell B and where nothing is printed."""
+    upper = text.split("-")[-1]
+    return number(upper[1:]) if upper.startswith("C") else ""
+
+
 def _inch_grades(facts: Facts) -> Iterable[list[Cell]]:
     for row in facts["inch_bolt_grades"]:
         size = row["size_from_in"]
@@ -46,7 +52,7 @@ def _inch_grades(facts: Facts) -> Iterable[list[Cell]]:
         )
         yield [
             grade, row["standard"], over, number(row["size_to_in"]), number(row["proof_ksi"]),
-            number(row["yield_min_ksi"]), number(row["tensile_min_ksi"]),
+            number(row["yield_min_ksi"]), number(row["tensile_min_ksi"]), _rockwell(row["hardness_HRB_or_HRC"]),
             "sae" if row["standard"].startswith("SAE") else "astm", sure(row["confidence"]),
         ]  # fmt: skip
 
@@ -188,6 +194,7 @@ PLANS = (
             ("proof", "ksi", "proof stress"),
             ("yield", "ksi", "smallest yield strength"),
             ("tensile", "ksi", "smallest tensile strength"),
+            ("hrc_max", "HRC", "largest Rockwell C hardness"),
         ),
         {
             "sae": {
