@@ -38,6 +38,8 @@ def _act(trace: Trace, step: int, number: int, action: Action) -> None:
     catalogue = trace.catalogue
     joint = catalogue.fastener(action.of or action.what)
     seal = catalogue.seal(action.what) or (catalogue.seal(action.of) if action.of and joint is None else None)
+    if seal is None and joint is not None and action.of and len(joint.seals) == 1:
+        seal = catalogue.seal(joint.seals[0]) if action.what.lower() in _SEAL_WORDS else None
     tool = catalogue.tool(action.tool) if action.tool else None
     event = Event(len(trace.events), step, number, action, joint, seal, tool)
     if action.mode == "do_not":
@@ -77,6 +79,10 @@ def _joint_track(trace: Trace, joint: Fastener) -> JointTrack:
     return track
 
 
+# What a step calls the one seal of a joint it names with "of".
+_SEAL_WORDS = frozenset({"seal", "gasket", "o-ring", "ring", "seal ring", "sealing ring"})
+
+
 # ---- seals ----------------------------------------------------------------------------------------------------
 
 
@@ -100,7 +106,8 @@ def _on_seal(track: SealTrack, event: Event) -> None:
         lubricated = track.lubricated is not None or bool(action.with_what)
         track.fitted.append((event, piece, lubricated))
         track.piece = piece
-        track.lubricated = None
+        if not event.conditional:  # "the old one if it is whole, else a new one": both were oiled
+            track.lubricated = None
 
 
 def _seal_piece(track: SealTrack, action: Action) -> str:
@@ -151,9 +158,12 @@ def _clear_seat(track: JointTrack, event: Event) -> None:
 def _loosen(track: JointTrack, event: Event) -> None:
     if event.conditional:
         return
-    for lot in pick(track, event, (TIGHT, FITTED, SEATED, STARTED)):
+    lots = pick(track, event, (TIGHT, FITTED, SEATED, STARTED))
+    for lot in lots:
         lot.open(event)
         lot.state = LOOSE
+    if not lots and all(lot.state == OUT for lot in track.lots):
+        track.trouble.append(("out already", event))
 
 
 def _remove(track: JointTrack, event: Event) -> None:
@@ -224,6 +234,9 @@ def _install(track: JointTrack, event: Event) -> None:
 
 def _hand_start(track: JointTrack, event: Event) -> None:
     lots = pick(track, event, (PLACED, OUT, LOOSE) if track.opened else (PLACED, OUT, LOOSE, FITTED))
+    if not lots and not any(lot.run.removed for lot in track.lots):
+        # Put together from parts, some at a time: those named now were not in either.
+        lots = pick(track, event, (FITTED,))
     if not lots:
         lots = [lot for lot in track.lots if lot.run.started is None and not lot.run.pulls]
         if not lots:
