@@ -101,7 +101,7 @@ class Places:
         self._parts: dict[str, list[tuple[Document, Callable[[Path], tuple[int, int] | None]]]] = {}
 
     def add(self, part: str, document: Document, find: Callable[[Path], tuple[int, int] | None]) -> None:
-        """Let ``part`` be found in ``document`` by ``find``, which answers offsets or None; after those added before."""
+        """Let ``part`` be found in ``document`` by ``find``, which answers offsets or None. Earlier ones come first."""
         self._parts.setdefault(part, []).append((document, find))
 
     def document(self, part: str = "procedure") -> Document | None:

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from torquewright.base.document import Document, Places
-from torquewright.base.trouble import InputTrouble
 from torquewright.reading import keys
 from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job
+from torquewright.reading.naming import Names
 from torquewright.reading.opening import open_document
 from torquewright.reading.parsing import Parsed
+from torquewright.reading.slips import Slip, TooMany, spelled, unknown
 from torquewright.reading.toml_steps import read_procedure
-from torquewright.reading.values import Slip, unknown
 from torquewright.records.catalogue import Catalogue
+from torquewright.records.steps import Procedure
 
 DRAFTS = (".md", ".markdown", ".txt")
 """Names that end so are drafts, read as sentences."""
 
 _PROCEDURE_ONLY = ("step", "given", "messages", "title", "job-date", "tools-named", "variant")
-_FILES = ("catalogue", "tools", "kit")
+_KNOWN = {**keys.PROCEDURE, **keys.CATALOGUE}
 
 
 def read_job(
@@ -42,21 +43,16 @@ def read_job(
     gathering = Gathering()
     parsed = gathering.parse(document)
     gathering.tables(parsed, "procedure")
-    for part, outside in zip(_FILES, (catalogue, tools, kit), strict=True):
+    for part, outside in (("catalogue", catalogue), ("tools", tools), ("kit", kit)):
         if outside is not None:
             gathering.records_file(outside, part)
         elif type(parsed.tables.get(part)) is str:
-            gathering.named_inside(parsed, part, part)
+            gathering.named_inside(parsed, part)
     records, names = gathering.join()
-    slips = _strange_keys(parsed)
-    procedure = None
-    if any(key in parsed.tables for key in _PROCEDURE_ONLY):
-        if "step" not in parsed.tables:
-            slips.append(Slip((), "a procedure without steps", parsed.tables.get("title", ""), "[[step]] with say or do, once for each step"))
-        procedure = read_procedure(parsed.tables, names, slips)
-    elif not parsed.tables and not parsed.faults:
-        slips.append(Slip((), "an empty file", "", 'title = "…" and [[step]] tables'))
-    parsed.complain(slips)
+    try:
+        procedure = _procedure(parsed, names)
+    except TooMany:
+        raise gathering.trouble() from None
     places = Places()
     places.add("procedure", document, parsed.places.find)
     gathering.settle(places)
@@ -72,16 +68,23 @@ def read_catalogue(path: str, *, text: str | None = None) -> Catalogue:
     return records
 
 
-def _strange_keys(parsed: Parsed) -> list[Slip]:
-    known = {**keys.PROCEDURE, **keys.CATALOGUE}
-    slips = []
-    for key, value in parsed.tables.items():
-        if key not in known:
-            slips.append(unknown((), key, known))
+def _procedure(parsed: Parsed, names: Names) -> Procedure | None:
+    tables, slips = parsed.tables, parsed.slips
+    for key, value in tables.items():
+        if key not in _KNOWN:
+            slips.append(unknown((), key, _KNOWN))
         elif key in ("catalogue", "tools") and type(value) is not str:
-            table = {"catalogue": "fastener", "tools": "tool"}[key]
+            table = "fastener" if key == "catalogue" else "tool"
             slips.append(Slip((key,), f"{key} names a file", "", f'{key} = "name.toml", or [[{table}]] tables'))
-    return slips
+    if any(key in tables for key in _PROCEDURE_ONLY):
+        if "step" not in tables:
+            title = spelled(tables.get("title", ""))
+            wanted = "[[step]] with say or do, once for each step"
+            slips.append(Slip(("title",), "a procedure without steps", title, wanted, absent=True))
+        return read_procedure(tables, names, slips)
+    if not tables:
+        slips.append(Slip((), "an empty file", "", 'title = "…" and [[step]] tables', absent=True))
+    return None
 
 
 def _looks_like_toml(text: str) -> bool:
@@ -93,5 +96,3 @@ def _looks_like_toml(text: str) -> bool:
             return line.startswith("[") or (bool(equals) and head.strip().replace("-", "").replace(".", "").isalnum())
     return True
 
-
-__all__ = ["DRAFTS", "InputTrouble", "read_catalogue", "read_job"]

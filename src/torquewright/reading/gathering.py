@@ -14,81 +14,97 @@ from torquewright.reading.keys import CATALOGUE
 from torquewright.reading.naming import Names
 from torquewright.reading.opening import inside, open_document
 from torquewright.reading.parsing import Parsed
+from torquewright.reading.slips import Slip, TooMany, Wrong, unknown
 from torquewright.reading.toml_records import Tables, read_tables
-from torquewright.reading.values import Slip, text, unknown, Wrong
+from torquewright.reading.values import text
 from torquewright.records.catalogue import Catalogue
 
 
 class Gathering:
-    """What has been opened so far. ``documents`` by name; ``faults`` of all of them."""
+    """What has been opened so far: ``documents`` by name. Add documents, then :meth:`join` their records, then
+    :meth:`settle`."""
 
-    __slots__ = ("documents", "faults", "_parts")
+    __slots__ = ("_faults", "_parsed", "_parts", "documents")
 
     def __init__(self) -> None:
         self.documents: dict[str, Document] = {}
-        self.faults: list[Fault] = []
-        self._parts: list[tuple[str, Parsed, Tables]] = []
-
-    def records_file(self, path: str, part: str, text: str | None = None) -> None:
-        """Read the catalogue, tools or kit file ``path`` (or its ``text``), named from outside."""
-        try:
-            document = Document(path, text) if text is not None else open_document(path)
-        except InputTrouble as trouble:
-            self.faults += trouble.faults
-            self.documents.update(trouble.documents)
-            return
-        self.records(self.parse(document), part)
+        self._faults: list[Fault] = []
+        self._parsed: list[Parsed] = []
+        self._parts: list[tuple[str, Tables]] = []
 
     def parse(self, document: Document, start: int = 0, end: int | None = None) -> Parsed:
         """Parse ``document``, or the stretch ``start`` to ``end`` of it; what is no TOML becomes faults."""
         self.documents[document.name] = document
-        return Parsed(document, start, end)
+        parsed = Parsed(document, start, end)
+        self._parsed.append(parsed)
+        return parsed
 
-    def records(self, parsed: Parsed, part: str) -> None:
-        """Take the records of a parsed file that holds nothing else."""
-        slips = []
-        for key in parsed.tables:
-            if key not in CATALOGUE:
+    def records_file(self, path: str, part: str, text: str | None = None) -> None:
+        """Read the file of records ``path`` (or its ``text``) as ``part``: "catalogue", "tools" or "kit"."""
+        try:
+            document = Document(path, text) if text is not None else open_document(path)
+        except InputTrouble as trouble:
+            self._faults += trouble.faults
+            self.documents.update(trouble.documents)
+            return
+        parsed = self.parse(document)
+        slips = parsed.slips
+        try:
+            for key, value in parsed.tables.items():
                 if key in ("step", "title", "given"):
                     slips.append(Slip((key,), f"{key} belongs to a procedure, not to a file of records", key,
                                       "the procedure in a file of its own", at_key=True))  # fmt: skip
-                else:
+                elif key not in CATALOGUE:
                     slips.append(unknown((), key, CATALOGUE))
-        if type(parsed.tables.get("kit")) is str:
-            slips.append(Slip(("kit",), "a kit file named in a file of records", parsed.tables["kit"], "[[kit]] tables"))
-        parsed.complain(slips)
+                elif key == "kit" and type(value) is str:
+                    slips.append(Slip((key,), "a kit file named in a file of records", value, "[[kit]] tables"))
+        except TooMany:
+            raise self.trouble() from None
         self.tables(parsed, part)
 
-    def tables(self, parsed: Parsed, part: str) -> None:
-        """Take the records of a parsed document, whatever else it holds."""
-        self._parts.append((part, parsed, read_tables(parsed.tables, parsed)))
-
-    def named_inside(self, parsed: Parsed, key: str, part: str) -> None:
+    def named_inside(self, parsed: Parsed, key: str) -> None:
         """Read the file that ``parsed`` names under ``key``, which must lie in its folder or below."""
         try:
             name = text(parsed.tables[key])
         except Wrong as fault:
-            parsed.complain([slip._replace(path=(key,)) for slip in fault.slips])
+            parsed.slips.extend(slip._replace(path=(key,)) for slip in fault.slips)
             return
         folder = os.path.dirname(parsed.document.name) if parsed.document.name != "-" else ""
         path, reason = inside(folder, name)
         if reason:
-            parsed.complain([Slip((key,), f"{reason}: {name}", name, "a file beside this one or in a folder below it")])
+            parsed.slips.append(Slip((key,), reason, name, "a file beside this one or in a folder below it"))
+            # without these records, nothing can be said of what is missing
+            parsed.broken = True
             return
-        self.records_file(path, part)
+        self.records_file(path, key)
+
+    def tables(self, parsed: Parsed, part: str) -> None:
+        """Take the records of a parsed document, whatever else it holds."""
+        try:
+            self._parts.append((part, read_tables(parsed)))
+        except TooMany:
+            raise self.trouble() from None
 
     def join(self) -> tuple[Catalogue, Names]:
-        """The records of all documents together."""
-        return join([held for _, _, held in self._parts])
+        """The records of all documents together, and the names they go by."""
+        try:
+            return join([held for _, held in self._parts])
+        except TooMany:
+            raise self.trouble() from None
+
+    def trouble(self) -> InputTrouble:
+        """Everything wrong so far."""
+        whole = not self._faults and not any(parsed.broken for parsed in self._parsed)
+        faults = list(self._faults)
+        for parsed in self._parsed:
+            faults += parsed.faults(whole=whole)
+        return InputTrouble(faults, self.documents)
 
     def settle(self, places: Places) -> None:
-        """Give every document's records their places. Raises InputTrouble when anything was wrong anywhere."""
-        for _, parsed, held in self._parts:
-            parsed.complain(held.slips)
-        faults = [*self.faults, *(fault for _, parsed, _ in self._parts for fault in parsed.faults)]
-        if faults:
-            raise InputTrouble(faults, self.documents)
+        """Give every document's records their places. Raises InputTrouble when anything is wrong anywhere."""
+        if self._faults or any(parsed.broken or parsed.slips for parsed in self._parsed):
+            raise self.trouble()
         for name in ("catalogue", "tools", "kit"):
             # the file given for this part first; a record may still stand in any of them
-            for _, parsed, _ in sorted(self._parts, key=lambda held: held[0] != name):
-                places.add(name, parsed.document, parsed.places.find)
+            for _, held in sorted(self._parts, key=lambda part: part[0] != name):
+                places.add(name, held.parsed.document, held.parsed.places.find)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve
 
 from torquewright.base.document import Path
-from torquewright.reading.naming import PIECES, Names
-from torquewright.reading.near import listed, nearest
+from torquewright.reading.naming import PIECES, Names, not_called
+from torquewright.reading.near import nearest
+from torquewright.reading.slips import Slip
 from torquewright.reading.toml_records import Tables
-from torquewright.reading.values import Slip
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, KitItem, Tool
 
@@ -27,14 +27,18 @@ def join(parts: Sequence[Tables]) -> tuple[Catalogue, Names]:
     fluids = [record for held in parts for record in held.fluids]
     solids = [record for held in parts for record in held.parts]
     names = Names(fasteners, seals, fluids, solids, tools or ())
+    fluid_ids = dict.fromkeys(record.id for record in fluids)
     if any(record.seals or record.fluid for record in fasteners):
-        fluid_ids = frozenset(record.id for record in fluids)
-        fasteners = [_referring(record, held, names, fluid_ids) for held in parts for record in held.fasteners]
+        fasteners = [
+            _referring(record, path, held, names, fluid_ids)
+            for held in parts
+            for record, path in zip(held.fasteners, held.paths_of("fastener"), strict=True)
+        ]
     kit: list[KitItem] | None = None
     for held in parts:
         if held.kit is not None:
-            paths = [path for what, _, path in held.paths if what == "kit"]
-            kit = [*(kit or ()), *(_laid_out(item, path, held, names) for item, path in zip(held.kit, paths, strict=True))]
+            laid_out = zip(held.kit, held.paths_of("kit"), strict=True)
+            kit = [*(kit or ()), *(_laid_out(item, path, held, names) for item, path in laid_out)]
     named = next((held for held in parts if held.machine or held.source), None)
     catalogue = Catalogue(
         machine=named.machine if named else "",
@@ -61,14 +65,14 @@ def _no_id_twice(parts: Sequence[Tables]) -> None:
             # a tool may share its id with a part: a step never means the one where the other can stand
             before = seen.setdefault((what == "tool", key.lower()), (held, path))
             if before[1] is not path:
-                slip = Slip((*path, "id"), f"a second record with the id {key}", key, "another id, or one record of the two", second=(before[0].parsed, before[1]))
-                held.slips.append(slip)
+                wanted = "another id, or one record of the two"
+                first = (before[0].parsed, before[1])
+                held.slips.append(Slip((*path, "id"), f"a second record with the id {key}", key, wanted, second=first))
 
 
-def _referring(record: Fastener, held: Tables, names: Names, fluids: frozenset[str]) -> Fastener:
+def _referring(record: Fastener, path: Path, held: Tables, names: Names, fluids: Mapping[str, None]) -> Fastener:
     if not record.seals and not record.fluid:
         return record
-    path = next(path for what, key, path in held.paths if what == "fastener" and key == record.id)
     seals = []
     for at, words in enumerate(record.seals):
         key = names.find(words)
@@ -90,7 +94,7 @@ def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
         if key is None:
             near = names.nearly(part)
             if near:
-                held.slips.append(Slip((*path, "part"), f"no record is called {part}", part, f"did you mean {listed(near)}?"))
+                held.slips.append(not_called("record", (*path, "part"), part, near))
         part = key or part
     if of:
         key = names.find(of)
@@ -100,7 +104,7 @@ def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
     return item if (part, of) == (item.part, item.of) else KitItem(part, item.count, of)
 
 
-def _nothing(path: Path, words: str, what: str, known: frozenset[str]) -> Slip:
-    near = nearest(words, sorted(known))
-    hint = f"did you mean {listed(near)}?" if near else f'the id of a {what}, or a [[{what}]] table with id = "{words}"'
-    return Slip(path, f"no {what} is called {words}", words, hint)
+def _nothing(path: Path, words: str, what: str, known: Iterable[str]) -> Slip:
+    near = nearest(words, known)
+    slip = not_called(what, path, words, near)
+    return slip if near else slip._replace(wanted=f'the id of a {what}, or a [[{what}]] table with id = "{words}"')

@@ -12,13 +12,21 @@ Entry = tuple[str, str, str, str]
 
 Keys = dict[str, Entry]
 
-_ID: Entry = ("id", "id", "The short name other tables and steps use; made from the name where it is left out", '"drain-screw"')
+_ID: Entry = (
+    "id", "id",
+    "The short name other tables and steps use; made from the name where it is left out",
+    '"drain-screw"',
+)
 _NAME: Entry = ("name", "text", "What people call it", '"drain screw"')
 _ALIASES: Entry = ("aliases", "texts", "Other names for the same thing", '["lower screw"]')
 _ONE_TIME: Entry = ("one_time_use", "flag", "Whether it may be fitted only once", "true")
 _SOURCE: Entry = ("source", "text", "Where the figures come from", '"invented for this example"')
 _REVISION: Entry = ("revision", "text", "Issue or revision of the source", '"C"')
-_RECORDED: Entry = ("recorded", "flag", "false where the thing is only named in a draft and no record stands behind it", "false")
+_RECORDED: Entry = (
+    "recorded", "flag",
+    "false where the thing is only named in a draft and no record stands behind it",
+    "false",
+)
 
 MACHINE: Keys = {
     "name": ("name", "text", "The machine", '"Heron 8 gearcase"'),
@@ -58,15 +66,27 @@ FASTENER: Keys = {
     "property-class": ("property_class", "text", "Property class, grade or material of the fastener", '"A2-70"'),
     "finish": ("finish", "text", "Plating or coating", '"zinc plated"'),
     "drive": ("drive", "drive", "What turns it, with its size", '"slotted 10 mm"'),
-    "mating-material": ("mating_material", "text", "Material of the internal (or external) thread it meets", '"aluminium die-cast"'),
+    "mating-material": (
+        "mating_material", "text",
+        "Material of the internal (or external) thread it meets",
+        '"aluminium die-cast"',
+    ),
     "bearing-material": ("bearing_material", "text", "Material of the face under the head or nut", '"steel"'),
     "engagement": ("engagement", "length", "Length of thread in engagement", '"12 mm"'),
     "hole-depth": ("hole_depth", "length", "Depth of full thread of a blind hole", '"18 mm"'),
     "stack": ("stack", "length", "Thickness clamped between the head and the thread", '"10 mm"'),
     "one-time-use": _ONE_TIME,
     "one-time-reason": ("one_time_reason", "text", "Why it may be fitted only once", '"tightened into yield"'),
-    "reuse": ("reuse", "reuse", "Whether it may go back: never, after measuring, free, or a number of times", '"after measuring"'),
-    "washer": ("washer", "washer", "The washer each position must carry, or none", '{ kind = "sealing", count = 1, one-time-use = true }'),
+    "reuse": (
+        "reuse", "reuse",
+        "Whether it may go back: never, after measuring, free, or a number of times",
+        '"after measuring"',
+    ),
+    "washer": (
+        "washer", "washer",
+        "The washer each position must carry, or none",
+        '{ kind = "sealing", count = 1, one-time-use = true }',
+    ),
     "seals": ("seals", "texts", "The seals this joint clamps, by id", '["cover-gasket"]'),
     "lock": ("lock", "lock", "What keeps the joint from turning loose", '{ kind = "cotter pin", one-time-use = true }'),
     "tightening": ("tightening", "tightening", "How it is tightened", '"7 N·m ± 1"'),
@@ -75,7 +95,11 @@ FASTENER: Keys = {
     "prevailing": ("prevailing", "torque", "Running torque of a self-locking thread", '"3 N·m"'),
     "hand-start": ("hand_start", "flag", "Whether the threads must be started by hand", "true"),
     "pattern": ("pattern", "order", "Order of tightening", '"cross"'),
-    "retorque": ("retorque", "retorque table", "A later check of torque", '{ policy = "required", after = "10 h of running" }'),
+    "retorque": (
+        "retorque", "retorque table",
+        "A later check of torque",
+        '{ policy = "required", after = "10 h of running" }',
+    ),
     "energy": ("energy", "energy", "Energy held back by the joint", '["pressure"]'),
     "safety": ("safety", "flag", "Whether somebody can be hurt if the joint fails", "true"),
     "fluid": ("fluid", "text", "The fluid the joint holds back, by id", '"gear-oil"'),
@@ -93,7 +117,11 @@ SEAL: Keys = {
     "count": ("count", "count", "How many the machine has", "1"),
     "kind": ("kind", "seal kind", "Gasket, O-ring, shaft seal and the like", '"gasket"'),
     "one-time-use": _ONE_TIME,
-    "lubricant": ("lubricant", "text", "What it must be wetted with before it goes in; dry when it must not be", '"feed water"'),
+    "lubricant": (
+        "lubricant", "text",
+        "What it must be wetted with before it goes in; dry when it must not be",
+        '"feed water"',
+    ),
     "source": _SOURCE,
     "revision": _REVISION,
     "recorded": _RECORDED,
@@ -149,7 +177,11 @@ STEP: Keys = {
     "section": ("section", "text", "The heading it stands under", '"Drain"'),
     "say": ("say", "text", "The sentence the mechanic reads", '"Tighten the drain screw to 7 N·m."'),
     "do": ("do", "actions", "What is done, in order", '[ { tighten = "drain-screw", to = "7 N·m" } ]'),
-    "messages": ("messages", "messages", "Safety messages that stand in or before the step", '[ { signal = "CAUTION", text = "Hot oil." } ]'),
+    "messages": (
+        "messages", "messages",
+        "Safety messages that stand in or before the step",
+        '[ { signal = "CAUTION", text = "Hot oil." } ]',
+    ),
 }
 
 PROCEDURE: Keys = {
@@ -160,7 +192,11 @@ PROCEDURE: Keys = {
     "job-date": ("job_date", "date", "The day the job is done", '"2027-01-31"'),
     "tools-named": ("tools_named", "texts or none", "The tools the document lists", '["torque driver 2 to 20 N·m"]'),
     "given": ("given", "actions", "What is taken as done before step 1", '[ { stop = "engine" } ]'),
-    "messages": ("messages", "messages", "Safety messages ahead of all steps", '[ { signal = "WARNING", text = "Lock out first." } ]'),
+    "messages": (
+        "messages", "messages",
+        "Safety messages ahead of all steps",
+        '[ { signal = "WARNING", text = "Lock out first." } ]',
+    ),
     "step": ("steps", "steps", "The steps", "[[step]]"),
 }
 
@@ -246,76 +282,6 @@ VERB_KEYS: dict[str, tuple[str, str]] = {
 
 PRODUCT_VERBS = frozenset({"lubricate", "seal", "lock", "clean", "fill", "bleed"})
 """Verbs with which ``with`` names a product; with all others it names a tool."""
-
-WORDS: dict[str, tuple[str, ...]] = {
-    "hand": ("right", "left"),
-    "retorque": ("required", "forbidden"),
-    "role": ("drain", "fill", "level", "filter", "cap", "vent"),
-    "policy": ("general", "aviation", "road vehicle", "pressure flange"),
-    "state": ("new", "old", "measured", "new if needed"),
-    "mode": ("do", "do not", "if", "mentioned only", "stated passively"),
-}
-"""Closed lists: the value must be one of these words."""
-
-ENERGIES = ("pressure", "spring", "electrical", "thermal", "fuel", "gravity")
-
-OPEN_WORDS: dict[str, tuple[str, ...]] = {
-    "washer kind": (
-        "sealing", "flat", "spring", "toothed", "thrust", "conical", "wave", "wedge", "tab", "crush", "copper",
-        "bonded", "shim", "load-spreading",
-    ),
-    "lock kind": (
-        "cotter pin", "lockwire", "tab washer", "roll pin", "threadlocker", "prevailing-torque nut", "R-clip",
-        "circlip", "locknut", "lock plate",
-    ),
-    "fastener kind": (
-        "screw", "bolt", "nut", "stud", "plug", "cap", "union nut", "banjo bolt", "terminal", "clamp", "fitting",
-        "set screw", "filter",
-    ),
-    "seal kind": ("gasket", "O-ring", "shaft seal", "sealing washer", "lip seal", "packing", "diaphragm"),
-    "tool kind": (
-        "torque wrench", "torque driver", "impact wrench", "impact driver", "angle gauge", "torque multiplier",
-        "crowfoot adapter", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
-    ),
-    "order": ("cross", "circular", "spiral", "none"),
-}  # fmt: skip
-"""Open lists: other words are taken as written, but a word nearly one of these is taken for a slip."""
-
-SAME_LOCK: dict[str, str] = {
-    "split pin": "cotter pin",
-    "safety wire": "lockwire",
-    "lock wire": "lockwire",
-    "locking wire": "lockwire",
-    "spring pin": "roll pin",
-    "thread locker": "threadlocker",
-    "thread-locker": "threadlocker",
-    "threadlock": "threadlocker",
-    "prevailing torque nut": "prevailing-torque nut",
-    "R clip": "R-clip",
-}
-"""Two names of one kind of lock, to the one the records use."""
-
-TOOL_WORDS: tuple[tuple[str, str], ...] = (
-    ("torque multiplier", "torque multiplier"),
-    ("torque wrench", "torque wrench"),
-    ("torque driver", "torque driver"),
-    ("torque screwdriver", "torque driver"),
-    ("impact wrench", "impact wrench"),
-    ("impact gun", "impact wrench"),
-    ("impact driver", "impact driver"),
-    ("angle gauge", "angle gauge"),
-    ("crowfoot", "crowfoot adapter"),
-    ("socket", "socket"),
-    ("hex key", "hex key"),
-    ("bit", "bit"),
-    ("ratchet", "ratchet"),
-    ("screwdriver", "screwdriver"),
-    ("puller", "puller"),
-    ("gauge", "gauge"),
-    ("wrench", "wrench"),
-    ("spanner", "wrench"),
-)
-"""Words in a tool's name, in the order they are looked for, to the kind of tool they mean."""
 
 RECORDS: dict[str, Keys] = {
     "fastener": FASTENER,

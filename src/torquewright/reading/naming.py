@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from torquewright.reading.near import nearest, one_edit
+from torquewright.base.document import Path
+from torquewright.reading.near import listed, nearest, one_edit
+from torquewright.reading.slips import Slip
 from torquewright.records.parts import Fastener, Fluid, Part, Seal, Tool
 
 PIECES = frozenset({"washer", "washers", "lock", "locks", "seal", "seals"})
 """Words for a piece of a joint, which name no record by themselves."""
+
+
+_LOOKED_AT = 200  # names looked at for one word; a machine with more that begin alike gets fewer suggestions
 
 
 def id_from_name(name: str) -> str:
@@ -25,6 +30,11 @@ def singular(words: str) -> list[str]:
     if words.endswith("s") and not words.endswith("ss"):
         return [words[:-1]]
     return []
+
+
+def not_called(what: str, path: Path, words: str, near: list[str]) -> Slip:
+    """The complaint that no ``what`` goes by ``words``, with the names that are ``near``."""
+    return Slip(path, f"no {what} is called {words}", words, f"did you mean {listed(near)}?", absent=True)
 
 
 class Names:
@@ -55,8 +65,8 @@ class Names:
         self._by_name = by_name
         self._several = several
         self._ends: dict[str, list[str]] | None = None
-        self.fasteners = frozenset(record.id for record in fasteners)
-        self.seals = frozenset(record.id for record in seals)
+        self.fasteners = dict.fromkeys(record.id for record in fasteners)
+        self.seals = dict.fromkeys(record.id for record in seals)
 
     def find(self, words: str) -> str | None:
         """The id of the record ``words`` name, or None."""
@@ -95,7 +105,8 @@ class Names:
                     ends.setdefault(name[:2], []).append(name)
                     ends.setdefault("-" + name[-2:], []).append(name)
             self._ends = ends
-        near = [name for name in (*ends.get(words[:2], ()), *ends.get("-" + words[-2:], ())) if one_edit(words, name)]
+        likely = (*ends.get(words[:2], ())[:_LOOKED_AT], *ends.get("-" + words[-2:], ())[:_LOOKED_AT])
+        near = [name for name in likely if one_edit(words, name)]
         if near:
             return [self._by_id.get(near[0]) or self._by_name[near[0]]]
         if "-" in words and " " not in words:

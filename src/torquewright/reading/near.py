@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+_LOOKED_AT = 1000  # a hostile list of names must not cost more than a long one
+
 
 def nearest(word: str, known: Iterable[str], *, cutoff: float = 0.7, most: int = 3) -> list[str]:
     """Up to ``most`` of the ``known`` words that look like ``word``, the likeliest first. Case does not matter."""
     from difflib import get_close_matches  # only ever needed once something is wrong
 
-    spelled = {}
+    spelled: dict[str, str] = {}
     for candidate in known:
+        if len(spelled) >= _LOOKED_AT:
+            break
         spelled.setdefault(candidate.lower().replace("_", "-"), candidate)
     close = get_close_matches(word.lower().replace("_", "-"), spelled, n=most, cutoff=cutoff)
     return [spelled[candidate] for candidate in close]

@@ -5,37 +5,57 @@ from __future__ import annotations
 import tomllib
 from typing import Any
 
-from torquewright.base.document import Document, Path
+from torquewright.base.document import Document
 from torquewright.base.trouble import Fault
+from torquewright.reading.slips import MOST, Slip, Slips
 from torquewright.reading.toml_places import TomlPlaces
-from torquewright.reading.values import Slip
 
 _LONG = 65_536
 _WIDE = 2_000
 
 
 class Parsed:
-    """One TOML document: its tables as plain values, and its places. ``tables`` is empty where it has faults."""
+    """The TOML of one document, or of the stretch ``start`` to ``end`` of it: its tables as plain values, and their
+    places. ``broken`` says that not all of it could be parsed; ``slips`` takes what is wrong with its values."""
 
-    __slots__ = ("document", "faults", "places", "tables")
+    __slots__ = ("_broken", "broken", "document", "places", "slips", "tables")
 
     def __init__(self, document: Document, start: int = 0, end: int | None = None) -> None:
         self.document = document
-        self.places = TomlPlaces(document, start, end)
+        self.slips = Slips()
+        self.broken = False
+        self._broken: list[Fault] = []
         self.tables: dict[str, Any] = {}
-        self.faults: list[Fault] = []
-        text = document.text if end is None else document.text[start:end]
-        try:
-            self.tables = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as fault:
-            from torquewright.reading.toml_slips import explain  # only for a broken file
+        self.places = TomlPlaces(document, start, end)
+        text = document.text if not start and end is None else document.text[start:end]
+        if not self._overgrown(text):
+            try:
+                self.tables = tomllib.loads(text)
+                return
+            except (ValueError, RecursionError):
+                pass
+        from torquewright.reading.mending import mend  # only for a broken file
 
-            self.faults = explain(self, str(fault), start)
+        self._broken, self.tables, mended = mend(document, start, end)
+        self.broken = True
+        self.places = TomlPlaces(document, start, end, mended)
 
-    def complain(self, slips: list[Slip]) -> None:
-        """Turn slips into faults with their places."""
-        for slip in slips:
-            self.faults.append(self._fault(slip))
+    def _overgrown(self, text: str) -> bool:
+        # The parser's time grows with the square of a dotted key's length. Where a file is long or wide enough for
+        # that to be felt, look first.
+        if len(text) < _LONG and max(map(len, text.split("\n"))) < _WIDE:
+            return False
+        return any(lost.deep for lost in self.places.lost())
+
+    def faults(self, *, whole: bool) -> list[Fault]:
+        """Everything wrong with this document. Where not all files of a job are ``whole``, what is missing may stand
+        in the part that could not be read, so it is not told."""
+        told = [slip for slip in self.slips if whole or not slip.absent][: MOST + 1]
+        faults = self._broken + [self._fault(slip) for slip in told[:MOST]]
+        if len(told) > MOST:
+            last = self._fault(told[MOST])
+            faults.append(Fault(last.place, f"more than {MOST} faults in this file", "", "these mended first"))
+        return faults
 
     def _fault(self, slip: Slip) -> Fault:
         places = self.places
@@ -50,6 +70,3 @@ class Parsed:
             parsed, path = slip.second
             message = f"{message}; the first is at {parsed.document.place(*parsed.places.nearest(path))}"
         return Fault(self.document.place(*span), message, slip.found, slip.wanted)
-
-
-__all__ = ["Parsed", "Path"]

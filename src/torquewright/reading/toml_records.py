@@ -11,7 +11,10 @@ from typing import Any
 from torquewright.base.document import Path
 from torquewright.reading import keys
 from torquewright.reading.naming import id_from_name
-from torquewright.reading.values import READINGS, Slip, Wrong, fields, kind_of, spelled, wrong
+from torquewright.reading.parsing import Parsed
+from torquewright.reading.slips import Slip, Slips, Wrong, kind_of, spelled, wrong
+from torquewright.reading.values import READINGS, fields
+from torquewright.reading.words_taken import TOOL_WORDS
 from torquewright.records.parts import (
     Fastener,
     Fluid,
@@ -32,16 +35,29 @@ class Tables:
 
     ``tools`` and ``kit`` are None where the document has no such tables. ``unrecorded`` are the ids of records
     that say of themselves that no record stands behind them. ``paths`` has, for each record in the order read,
-    its table name, its id and its path; ``slips`` what is wrong.
+    its table name, its id and its path; ``slips`` takes what is wrong.
     """
 
     __slots__ = (
-        "fasteners", "fluids", "kit", "machine", "parsed", "parts", "paths", "policy", "seals", "slips", "source", "tools",
-        "unrecorded", "variant",
+        "fasteners",
+        "fluids",
+        "kit",
+        "machine",
+        "parsed",
+        "parts",
+        "paths",
+        "policy",
+        "seals",
+        "slips",
+        "source",
+        "tools",
+        "unrecorded",
+        "variant",
     )  # fmt: skip
 
-    def __init__(self, parsed: object = None) -> None:
+    def __init__(self, parsed: Parsed) -> None:
         self.parsed = parsed
+        self.slips = parsed.slips
         self.machine = ""
         self.variant = ""
         self.source: Source | None = None
@@ -54,7 +70,10 @@ class Tables:
         self.kit: list[KitItem] | None = None
         self.unrecorded: list[str] = []
         self.paths: list[tuple[str, str, Path]] = []
-        self.slips: list[Slip] = []
+
+    def paths_of(self, what: str) -> list[Path]:
+        """The paths of the records of one table name, in the order read."""
+        return [path for held, _, path in self.paths if held == what]
 
 
 def table(value: object, example: str) -> dict[str, Any]:
@@ -68,7 +87,7 @@ def washer(value: object) -> Washer | None:
     """A washer table; ``none`` for a joint that carries none."""
     if value == "none":
         return None
-    slips: list[Slip] = []
+    slips = Slips()
     held = fields(table(value, 'a table, or "none": { kind = "sealing", count = 1 }'), keys.WASHER, slips)
     if slips:
         raise Wrong(slips)
@@ -77,7 +96,7 @@ def washer(value: object) -> Washer | None:
 
 def lock(value: object) -> Lock:
     """A lock table."""
-    slips: list[Slip] = []
+    slips = Slips()
     held = fields(table(value, '{ kind = "cotter pin" }'), keys.LOCK, slips)
     if "kind" not in held and not any(slip.path == ("kind",) for slip in slips):
         slips.append(Slip((), "a lock without a kind", spelled(value), 'kind = "cotter pin" or another kind of lock'))
@@ -88,10 +107,11 @@ def lock(value: object) -> Lock:
 
 def retorque(value: object) -> Retorque:
     """A retorque table."""
-    slips: list[Slip] = []
+    slips = Slips()
     held = fields(table(value, '{ policy = "required", after = "10 h of running" }'), keys.RETORQUE, slips)
     if "policy" not in held and not slips:
-        slips.append(Slip((), "a retorque without a policy", spelled(value), 'policy = "required" or policy = "forbidden"'))
+        wanted = 'policy = "required" or policy = "forbidden"'
+        slips.append(Slip((), "a retorque without a policy", spelled(value), wanted))
     if slips:
         raise Wrong(slips)
     return Retorque(**held)
@@ -117,7 +137,8 @@ def _named(held: dict[str, Any], value: dict[str, Any], path: Path, what: str, t
         held["id"] = id_from_name(held["name"])
     else:
         if "id" not in value and "name" not in value:
-            tables.slips.append(Slip(path, f"a {what} without a name", f"[[{what}]]", 'name = "…", and id = "…" if steps need a shorter one'))
+            tables.slips.append(Slip(path, f"a {what} without a name", f"[[{what}]]",
+                                     'name = "…", and id = "…" if steps need a shorter one', absent=True))  # fmt: skip
         return False
     tables.paths.append((what, held["id"], path))
     return True
@@ -134,7 +155,8 @@ def _fastener(value: dict[str, Any], path: Path, tables: Tables) -> None:
             size = Thread(size.text, size.family, size.diameter, size.pitch, hand, size.pitch_stated, size.series)
         held["thread"] = size
     elif hand is not None and "size" not in value:
-        tables.slips.append(Slip((*path, "thread-hand"), "the hand of a thread without its size", hand, 'size = "M8x1.25" beside it'))
+        wanted = 'size = "M8x1.25" beside it'
+        tables.slips.append(Slip((*path, "thread-hand"), "the hand of a thread without its size", hand, wanted))
     if "reuse" in held:
         held["reuse"], held["reuse_limit"] = held["reuse"]
     if "washer" in held:
@@ -182,7 +204,7 @@ def _tool(value: dict[str, Any], path: Path, tables: Tables) -> None:
         held["arm"] = held["arm"].value
     if "kind" not in held:
         named = held["name"].lower()
-        held["kind"] = next((kind for word, kind in keys.TOOL_WORDS if word in named), "")
+        held["kind"] = next((kind for word, kind in TOOL_WORDS if word in named), "")
     if tables.tools is None:
         tables.tools = []
     tables.tools.append(Tool(**held))
@@ -192,7 +214,7 @@ def _kit(value: dict[str, Any], path: Path, tables: Tables) -> None:
     held = fields(value, keys.KIT, tables.slips, path)
     for key, example in (("part", 'part = "cover-gasket"'), ("count", "count = 1")):
         if key not in value:
-            tables.slips.append(Slip(path, f"a kit line without {key}", "[[kit]]", example))
+            tables.slips.append(Slip(path, f"a kit line without {key}", "[[kit]]", example, absent=True))
     if "part" in held and "count" in held:
         if tables.kit is None:
             tables.kit = []
@@ -203,9 +225,10 @@ def _kit(value: dict[str, Any], path: Path, tables: Tables) -> None:
 _READERS = {"fastener": _fastener, "seal": _seal, "fluid": _fluid, "part": _part, "tool": _tool, "kit": _kit}
 
 
-def read_tables(tables: dict[str, Any], parsed: object = None) -> Tables:
-    """Read the catalogue keys of a parsed document, leaving all others alone. ``parsed`` is that document."""
+def read_tables(parsed: Parsed) -> Tables:
+    """Read the catalogue keys of a parsed document, leaving all others alone."""
     held = Tables(parsed)
+    tables = parsed.tables
     slips = held.slips
     for key, reader in _READERS.items():
         if key not in tables:
@@ -215,7 +238,8 @@ def read_tables(tables: dict[str, Any], parsed: object = None) -> Tables:
             if type(records) is str and key == "kit":
                 continue  # the name of a kit file, which the procedure reads
             message = f"{kind_of(records)} where [[{key}]] tables belong"
-            slips.append(Slip((key,), message, spelled(records), f"[[{key}]] with two brackets, once for each {key}"))
+            found = f"[{key}]" if type(records) is dict else spelled(records)
+            slips.append(Slip((key,), message, found, f"[[{key}]] with two brackets, once for each {key}"))
             continue
         if key == "tool":
             held.tools = []
@@ -232,7 +256,7 @@ def read_tables(tables: dict[str, Any], parsed: object = None) -> Tables:
         try:
             held.policy = READINGS["policy"](tables["policy"])
         except Wrong as fault:
-            slips += [slip._replace(path=("policy",)) for slip in fault.slips]
+            slips.extend(slip._replace(path=("policy",)) for slip in fault.slips)
     return held
 
 
@@ -240,7 +264,7 @@ def _machine(value: object, held: Tables) -> None:
     try:
         machine = fields(table(value, '[machine] with name = "…" below it'), keys.MACHINE, held.slips, ("machine",))
     except Wrong as fault:
-        held.slips += [slip._replace(path=("machine",)) for slip in fault.slips]
+        held.slips.extend(slip._replace(path=("machine",)) for slip in fault.slips)
         return
     _source(machine)
     held.machine = machine.get("name", "")

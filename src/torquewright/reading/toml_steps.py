@@ -6,18 +6,18 @@ from typing import Any
 
 from torquewright.base.document import Path
 from torquewright.reading import keys
-from torquewright.reading.naming import PIECES, Names
-from torquewright.reading.near import listed, nearest, quoted
-from torquewright.reading.values import READINGS, Slip, Wrong, fields, kind_of, spelled, unknown
+from torquewright.reading.naming import PIECES, Names, not_called
+from torquewright.reading.near import nearest, quoted
+from torquewright.reading.slips import Slip, Slips, Wrong, kind_of, spelled, unknown
+from torquewright.reading.values import READINGS, fields
 from torquewright.records.steps import Action, Message, Procedure, Step
 
 _VERBS = keys.VERB_KEYS
 _OPTIONS = keys.ACTION
 _EXAMPLE = '{ tighten = "drain-screw", to = "7 N·m" }'
-_JOINED = frozenset({"of"})
 
 
-def read_procedure(tables: dict[str, Any], names: Names, slips: list[Slip]) -> Procedure:
+def read_procedure(tables: dict[str, Any], names: Names, slips: Slips) -> Procedure:
     """The procedure of a parsed document; what is wrong goes to ``slips``."""
     held: dict[str, Any] = {}
     for key in ("title", "variant", "job-date", "tools-named"):
@@ -26,13 +26,14 @@ def read_procedure(tables: dict[str, Any], names: Names, slips: list[Slip]) -> P
             try:
                 held[attribute] = READINGS[reading](tables[key])
             except Wrong as fault:
-                slips += [slip._replace(path=(key, *slip.path)) for slip in fault.slips]
+                slips.extend(slip._replace(path=(key, *slip.path)) for slip in fault.slips)
     given = _actions(tables["given"], ("given",), names, slips) if "given" in tables else ()
     messages = _messages(tables["messages"], ("messages",), -1, slips) if "messages" in tables else []
     steps = []
     listed_steps = tables.get("step", [])
     if type(listed_steps) is not list:
-        slips.append(Slip(("step",), f"{kind_of(listed_steps)} where [[step]] tables belong", spelled(listed_steps),
+        found = "[step]" if type(listed_steps) is dict else spelled(listed_steps)
+        slips.append(Slip(("step",), f"{kind_of(listed_steps)} where [[step]] tables belong", found,
                           "[[step]] with two brackets, once for each step"))  # fmt: skip
         listed_steps = []
     for at, table in enumerate(listed_steps):
@@ -45,7 +46,7 @@ def read_procedure(tables: dict[str, Any], names: Names, slips: list[Slip]) -> P
 
 
 def _step(
-    table: dict[str, Any], at: int, path: Path, names: Names, slips: list[Slip], messages: list[Message]
+    table: dict[str, Any], at: int, path: Path, names: Names, slips: Slips, messages: list[Message]
 ) -> Step:
     held: dict[str, str] = {}
     actions: tuple[Action, ...] = ()
@@ -56,17 +57,18 @@ def _step(
             try:
                 held[key] = READINGS["text"](value)
             except Wrong as fault:
-                slips += [slip._replace(path=(*path, key)) for slip in fault.slips]
+                slips.extend(slip._replace(path=(*path, key)) for slip in fault.slips)
         elif key == "messages":
             messages += _messages(value, (*path, "messages"), at, slips)
         else:
             slips.append(unknown(path, key, keys.STEP))
     if "say" not in table and "do" not in table:
-        slips.append(Slip(path, "a step that says nothing and does nothing", "[[step]]", f'say = "…" or do = [ {_EXAMPLE} ]'))
+        wanted = f'say = "…" or do = [ {_EXAMPLE} ]'
+        slips.append(Slip(path, "a step that says nothing and does nothing", "[[step]]", wanted, absent=True))
     return Step(held.get("label") or str(at + 1), held.get("say", ""), actions, held.get("section", ""))
 
 
-def _messages(value: object, path: Path, step: int, slips: list[Slip]) -> list[Message]:
+def _messages(value: object, path: Path, step: int, slips: Slips) -> list[Message]:
     messages = []
     if type(value) is not list:
         slips.append(Slip(path, f"{kind_of(value)} where a list of messages belongs", spelled(value),
@@ -86,7 +88,7 @@ def _messages(value: object, path: Path, step: int, slips: list[Slip]) -> list[M
     return messages
 
 
-def _actions(value: object, path: Path, names: Names, slips: list[Slip]) -> tuple[Action, ...]:
+def _actions(value: object, path: Path, names: Names, slips: Slips) -> tuple[Action, ...]:
     if type(value) is not list:
         hint = f"[ {_EXAMPLE} ]" if type(value) is not dict else "[ { … } ] with square brackets round it"
         slips.append(Slip(path, f"{kind_of(value)} where a list of actions belongs", spelled(value), hint))
@@ -102,7 +104,7 @@ def _actions(value: object, path: Path, names: Names, slips: list[Slip]) -> tupl
     return tuple(actions)
 
 
-def _action(table: dict[str, Any], path: Path, names: Names, slips: list[Slip]) -> Action | None:
+def _action(table: dict[str, Any], path: Path, names: Names, slips: Slips) -> Action | None:
     verb_key = ""
     held: dict[str, Any] = {}
     for key, value in table.items():
@@ -118,12 +120,13 @@ def _action(table: dict[str, Any], path: Path, names: Names, slips: list[Slip]) 
             slips.append(unknown(path, key, _OPTIONS, tuple(_VERBS)))
             continue
         if entry[0] in held:
-            slips.append(Slip((*path, key), "amount, time and distance exclude one another", key, "one of them", at_key=True))
+            message = "amount, time and distance exclude one another"
+            slips.append(Slip((*path, key), message, key, "one of them", at_key=True))
             continue
         try:
             held[entry[0]] = READINGS[entry[1]](value)
         except Wrong as fault:
-            slips += [slip._replace(path=(*path, key, *slip.path)) for slip in fault.slips]
+            slips.extend(slip._replace(path=(*path, key, *slip.path)) for slip in fault.slips)
     if not verb_key:
         known = [key for key in table if key not in _OPTIONS]
         if not any(nearest(key, _VERBS, most=1) for key in known):
@@ -137,21 +140,23 @@ def _action(table: dict[str, Any], path: Path, names: Names, slips: list[Slip]) 
         product = verb in keys.PRODUCT_VERBS
         attribute = "with_what" if product else "tool"
         if attribute in held:
-            other = "lubricant" if product else "tool"
-            slips.append(Slip((*path, "with"), f"with and {other} say the same here", held["with"], "one of them", at_key=True))
+            message = f"with and {'lubricant' if product else 'tool'} say the same here"
+            slips.append(Slip((*path, "with"), message, "with", "one of them", at_key=True))
         held[attribute] = held.pop("with")
     if "tool" in held:
         held["tool"] = _tool(held["tool"], (*path, "with" if "with" in table else "tool"), names, slips)
     if "by" in held:
         if verb != "tighten_angle":
-            slips.append(Slip((*path, "by"), f"an angle for {verb_key}", "by", 'turn = "…" takes by; here write to = "…"', at_key=True))
+            wanted = 'turn = "…" takes by; here write to = "…"'
+            slips.append(Slip((*path, "by"), f"an angle for {verb_key}", "by", wanted, at_key=True))
         elif "to" in held:
-            slips.append(Slip((*path, "to"), "both to and by", "to", "by for the angle, to in an action of its own", at_key=True))
+            wanted = "by for the angle, and to in an action of its own"
+            slips.append(Slip((*path, "to"), "both to and by", "to", wanted, at_key=True))
         held["to"] = held.pop("by")
     return Action(verb, **held)
 
 
-def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], names: Names, slips: list[Slip]) -> str:
+def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], names: Names, slips: Slips) -> str:
     path = (*path, verb_key)
     if type(value) is not str:
         hint = "one action for each of them" if type(value) is list else f'{verb_key} = "what it is done to"'
@@ -171,7 +176,7 @@ def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], name
     if key is None:
         near = names.nearly(value)
         if near:
-            slips.append(Slip(path, f"no record is called {value}", value, f"did you mean {listed(near)}?"))
+            slips.append(not_called("record", path, value, near))
         return value
     several = names.several(value)
     if several:
@@ -179,22 +184,23 @@ def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], name
     return key
 
 
-def _joint(value: str, path: Path, names: Names, slips: list[Slip]) -> str:
+def _joint(value: str, path: Path, names: Names, slips: Slips) -> str:
     key = names.find(value)
     if key is not None:
         return key
     if names.fasteners:
         near = names.nearly(value) or nearest(value, names.fasteners)
-        hint = f"did you mean {listed(near)}?" if near else f"the id of a fastener: {quoted(sorted(names.fasteners)[:6])}"
-        slips.append(Slip(path, f"no record is called {value}", value, hint))
+        slip = not_called("record", path, value, near)
+        some = quoted(list(names.fasteners)[:6])
+        slips.append(slip if near else slip._replace(wanted=f"the id of a fastener: {some}"))
     return value
 
 
-def _tool(value: str, path: Path, names: Names, slips: list[Slip]) -> str:
+def _tool(value: str, path: Path, names: Names, slips: Slips) -> str:
     key = names.find(value)
     if key is not None:
         return key
     near = names.nearly(value)
     if near:
-        slips.append(Slip(path, f"no tool is called {value}", value, f"did you mean {listed(near)}?"))
+        slips.append(not_called("tool", path, value, near))
     return value

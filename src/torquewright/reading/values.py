@@ -7,76 +7,19 @@ nothing of files and places, which cost nothing until something is wrong.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any
 
 from torquewright.base.document import Path
-from torquewright.reading.keys import ENERGIES, OPEN_WORDS, SAME_LOCK, WORDS, Keys
+from torquewright.reading.keys import Keys
 from torquewright.reading.near import nearest, one_edit, quoted
 from torquewright.reading.notread import NotRead
 from torquewright.reading.quantities import read_amount, read_drive, read_size
+from torquewright.reading.slips import Slip, Slips, Wrong, kind_of, spelled, unknown, wrong
 from torquewright.reading.tightening import read_tightening
+from torquewright.reading.words_taken import ENERGIES, OPEN_WORDS, SAME_LOCK, WORDS
 from torquewright.records.parts import Amount, Drive, Thread
 from torquewright.records.steps import WasherUse
 from torquewright.records.tightening import Tightening
-
-
-class Slip(NamedTuple):
-    """Something wrong at ``path`` (relative to the table being read). ``span`` narrows it to a stretch of a text
-    value; ``at_key`` says that the key is meant, not its value; ``second`` is another place that bears on it, in the
-    tables of the same or of another document."""
-
-    path: Path
-    message: str
-    found: str
-    wanted: str
-    span: tuple[int, int] | None = None
-    at_key: bool = False
-    second: tuple[Any, Path] | None = None
-
-
-class Wrong(Exception):
-    """A value that cannot be taken, with one slip or, for a table, several."""
-
-    def __init__(self, slips: list[Slip]) -> None:
-        self.slips = slips
-        super().__init__("; ".join(slip.message for slip in slips))
-
-
-def wrong(value: object, message: str, wanted: str, span: tuple[int, int] | None = None) -> Wrong:
-    """The complaint about one value."""
-    return Wrong([Slip((), message, spelled(value), wanted, span)])
-
-
-def spelled(value: object) -> str:
-    """A parsed value the way it would be written, shortened: for telling what was found."""
-    if isinstance(value, str):
-        text = value
-    elif isinstance(value, bool):
-        text = "true" if value else "false"
-    elif isinstance(value, dict):
-        text = "{ … }" if value else "{ }"
-    elif isinstance(value, list):
-        text = "[ … ]" if value else "[ ]"
-    else:
-        text = str(value)
-    return text if len(text) <= 60 else text[:57] + "…"
-
-
-def kind_of(value: object) -> str:
-    """What a parsed value is, in plain words."""
-    if isinstance(value, str):
-        return "a text"
-    if isinstance(value, bool):
-        return "true or false"
-    if isinstance(value, int):
-        return "a whole number"
-    if isinstance(value, float):
-        return "a number"
-    if isinstance(value, dict):
-        return "a table"
-    if isinstance(value, list):
-        return "a list"
-    return "a date or time"
 
 
 def text(value: object) -> str:
@@ -116,7 +59,7 @@ def texts_or_none(value: object) -> tuple[str, ...]:
         try:
             held.append(text(item))
         except Wrong as fault:
-            slips += [slip._replace(path=(at, *slip.path)) for slip in fault.slips]
+            slips.extend(slip._replace(path=(at, *slip.path)) for slip in fault.slips)
     if slips:
         raise Wrong(slips)
     return tuple(held)
@@ -285,12 +228,12 @@ _ENERGY = _one_of(ENERGIES)
 def energy(value: object) -> tuple[str, ...]:
     """A list of the kinds of energy behind a joint."""
     held = texts(value)
-    slips = []
+    slips: list[Slip] = []
     for at, word in enumerate(held):
         try:
             _ENERGY(word)
         except Wrong as fault:
-            slips += [slip._replace(path=(at,)) for slip in fault.slips]
+            slips.extend(slip._replace(path=(at,)) for slip in fault.slips)
     if slips:
         raise Wrong(slips)
     return held
@@ -306,7 +249,7 @@ def facts(value: object) -> tuple[tuple[str, str], ...]:
         try:
             held.append((key, text(item)))
         except Wrong as fault:
-            slips += [slip._replace(path=(key,)) for slip in fault.slips]
+            slips.extend(slip._replace(path=(key,)) for slip in fault.slips)
     if slips:
         raise Wrong(slips)
     return tuple(sorted(held))
@@ -388,7 +331,7 @@ READINGS: dict[str, Callable[[object], Any]] = {
 """From the name of a reading, as the key tables have it, to its function. Tables add theirs in their modules."""
 
 
-def fields(table: dict[str, Any], keys: Keys, slips: list[Slip], path: Path = ()) -> dict[str, Any]:
+def fields(table: dict[str, Any], keys: Keys, slips: Slips, path: Path = ()) -> dict[str, Any]:
     """The values of ``table`` by attribute; what is wrong goes to ``slips`` with ``path`` in front."""
     held = {}
     for key, value in table.items():
@@ -399,13 +342,5 @@ def fields(table: dict[str, Any], keys: Keys, slips: list[Slip], path: Path = ()
         try:
             held[entry[0]] = READINGS[entry[1]](value)
         except Wrong as fault:
-            slips += [slip._replace(path=(*path, key, *slip.path)) for slip in fault.slips]
+            slips.extend(slip._replace(path=(*path, key, *slip.path)) for slip in fault.slips)
     return held
-
-
-def unknown(path: Path, key: str, keys: Keys, more: tuple[str, ...] = ()) -> Slip:
-    """The complaint about a key the table does not take."""
-    known = (*keys, *more)
-    close = nearest(key, known)
-    hint = f"did you mean {' or '.join(close)}?" if close else f"one of the keys {', '.join(known)}"
-    return Slip((*path, key), f"unknown key {key}", key, hint, at_key=True)

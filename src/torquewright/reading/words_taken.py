@@ -1,0 +1,73 @@
+"""The words a value of the TOML files may be: closed lists, open lists, and two names for one thing."""
+
+from __future__ import annotations
+
+WORDS: dict[str, tuple[str, ...]] = {
+    "hand": ("right", "left"),
+    "retorque": ("required", "forbidden"),
+    "role": ("drain", "fill", "level", "filter", "cap", "vent"),
+    "policy": ("general", "aviation", "road vehicle", "pressure flange"),
+    "state": ("new", "old", "measured", "new if needed"),
+    "mode": ("do", "do not", "if", "mentioned only", "stated passively"),
+}
+"""Closed lists: the value must be one of these words."""
+
+ENERGIES = ("pressure", "spring", "electrical", "thermal", "fuel", "gravity")
+
+OPEN_WORDS: dict[str, tuple[str, ...]] = {
+    "washer kind": (
+        "sealing", "flat", "spring", "toothed", "thrust", "conical", "wave", "wedge", "tab", "crush", "copper",
+        "bonded", "shim", "load-spreading",
+    ),
+    "lock kind": (
+        "cotter pin", "lockwire", "tab washer", "roll pin", "threadlocker", "prevailing-torque nut", "R-clip",
+        "circlip", "locknut", "lock plate",
+    ),
+    "fastener kind": (
+        "screw", "bolt", "nut", "stud", "plug", "cap", "union nut", "banjo bolt", "terminal", "clamp", "fitting",
+        "set screw", "filter",
+    ),
+    "seal kind": ("gasket", "O-ring", "shaft seal", "sealing washer", "lip seal", "packing", "diaphragm"),
+    "tool kind": (
+        "torque wrench", "torque driver", "impact wrench", "impact driver", "angle gauge", "torque multiplier",
+        "crowfoot adapter", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
+    ),
+    "order": ("cross", "circular", "spiral", "none"),
+}  # fmt: skip
+"""Open lists: other words are taken as written, but a word nearly one of these is taken for a slip."""
+
+SAME_LOCK: dict[str, str] = {
+    "split pin": "cotter pin",
+    "safety wire": "lockwire",
+    "lock wire": "lockwire",
+    "locking wire": "lockwire",
+    "spring pin": "roll pin",
+    "thread locker": "threadlocker",
+    "thread-locker": "threadlocker",
+    "threadlock": "threadlocker",
+    "prevailing torque nut": "prevailing-torque nut",
+    "R clip": "R-clip",
+}
+"""Two names of one kind of lock, to the one the records use."""
+
+TOOL_WORDS: tuple[tuple[str, str], ...] = (
+    ("torque multiplier", "torque multiplier"),
+    ("torque wrench", "torque wrench"),
+    ("torque driver", "torque driver"),
+    ("torque screwdriver", "torque driver"),
+    ("impact wrench", "impact wrench"),
+    ("impact gun", "impact wrench"),
+    ("impact driver", "impact driver"),
+    ("angle gauge", "angle gauge"),
+    ("crowfoot", "crowfoot adapter"),
+    ("socket", "socket"),
+    ("hex key", "hex key"),
+    ("bit", "bit"),
+    ("ratchet", "ratchet"),
+    ("screwdriver", "screwdriver"),
+    ("puller", "puller"),
+    ("gauge", "gauge"),
+    ("wrench", "wrench"),
+    ("spanner", "wrench"),
+)
+"""Words in a tool's name, in the order they are looked for, to the kind of tool they mean."""
