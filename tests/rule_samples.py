@@ -183,7 +183,9 @@ def job(*, unread: tuple[Unread, ...] = (), actions: bool = True) -> Job:
     return Job("oil.toml", Procedure("Oil", steps), catalogue, places, {"oil.toml": document}, unread=unread)
 
 
-def finding(consequence: str, certainty: Certainty = "certain", step: int | None = 1, joint: str = "drain-screw") -> Finding:
+def finding(
+    consequence: str, certainty: Certainty = "certain", step: int | None = 1, joint: str = "drain-screw"
+) -> Finding:
     return Finding(RULE_OF[consequence], certainty, step, joint, dict(FACTS), ("step", 1, "do", 0, "washer"))
 
 

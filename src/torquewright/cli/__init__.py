@@ -10,6 +10,7 @@ import sys
 from torquewright import __version__
 
 GO, NO_GO, WRONG_COMMAND, NOT_READ, ASK_FIRST, OUR_FAULT = 0, 1, 2, 3, 4, 70
+_INTERRUPTED, _CUT_OFF = 130, 141  # what a shell makes of SIGINT and SIGPIPE; neither is a verdict
 
 VERBS = {
     "check": "judge procedures: go, ask first or no-go",
@@ -51,9 +52,9 @@ def main(argv: list[str] | None = None) -> int:
     except BrokenPipeError:
         # Whoever read us has gone; the interpreter's own flush at exit must not complain about it again.
         _silence_output()
-        return GO
+        return _CUT_OFF
     except KeyboardInterrupt:
-        return 130
+        return _INTERRUPTED
     return status
 
 
@@ -76,12 +77,18 @@ def _dispatch(words: list[str]) -> int:
 def _run(verb: str, words: list[str]) -> int:
     from argparse import ArgumentParser, RawDescriptionHelpFormatter
 
+    from torquewright.report.terminal import look_of
+
+    def formatter(prog: str) -> RawDescriptionHelpFormatter:
+        # told the width, argparse need not load shutil to ask for it, for every single option
+        return RawDescriptionHelpFormatter(prog, width=look_of(sys.stdout).width)
+
     # __import__ with a fromlist is what an import statement does; importlib is not needed for it
     module = __import__(f"torquewright.cli.{verb}", fromlist=["run"])
     parser = ArgumentParser(
         prog=f"torquewright {verb}",
         description=module.__doc__,
-        formatter_class=RawDescriptionHelpFormatter,
+        formatter_class=formatter,
         allow_abbrev=False,
     )
     module.configure(parser)

@@ -62,8 +62,9 @@ def write_text(outcomes: Iterable[tuple[str, Outcome]]) -> int:
         lines = trouble_lines(outcome, look) if isinstance(outcome, InputTrouble) else report_lines(outcome, look)
         for line in lines:
             write(line + "\n")
-    for line in caution_lines(look):
-        write(line + "\n")
+    if statuses != {NOT_READ}:
+        for line in caution_lines(look):
+            write(line + "\n")
     return _worst(statuses)
 
 

@@ -26,12 +26,16 @@ if TYPE_CHECKING:
 def configure(parser: ArgumentParser) -> None:
     verbs = parser.add_subparsers(dest="what", required=True, metavar="{list,run,answer}")
     for name, told in (("list", "list the cases"), ("run", "put the cases to an implementation")):
-        verb = verbs.add_parser(name, help=told, description=told, allow_abbrev=False)
+        verb = verbs.add_parser(
+            name, help=told, description=told, allow_abbrev=False, formatter_class=parser.formatter_class
+        )
         verb.add_argument("which", nargs="*", metavar="RULE[/CASE]", help="only these")
         verb.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
         if name == "run":
             verb.add_argument("--subject", metavar="COMMAND", help="the program to ask; this engine when left out")
-    verbs.add_parser("answer", help="answer cases from standard input", allow_abbrev=False)
+    verbs.add_parser(
+        "answer", help="answer cases from standard input", allow_abbrev=False, formatter_class=parser.formatter_class
+    )
 
 
 def run(args: Namespace) -> int:

@@ -1,13 +1,16 @@
 """The terminal: how wide it is, whether it takes colour, and paragraphs that fit it.
 
-Plain escape sequences and a short word wrap; textwrap and shutil would cost more than the whole report.
+Plain escape sequences and a short word wrap; textwrap and shutil would cost more than the whole report. Nothing
+heavier than os is loaded here, because the help of a verb asks for the width too.
 """
 
 from __future__ import annotations
 
 import os
-from contextlib import suppress
-from typing import TextIO
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import TextIO
 
 _WIDEST = 110  # beyond this a line is hard to follow with the eye
 _NARROWEST = 24
@@ -47,12 +50,16 @@ class Look:
 
 def look_of(stream: TextIO) -> Look:
     """The look for a stream: coloured only on a terminal, and not where NO_COLOR is set or the terminal is dumb."""
-    columns = os.environ.get("COLUMNS", "")
-    width = int(columns) if columns.isdecimal() else 0
-    if not stream.isatty():
-        return Look(width or 100)
-    if not width:
-        with suppress(OSError, ValueError):
-            width = os.get_terminal_size(stream.fileno()).columns
-    plain = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
-    return Look(width or 80, not plain)
+    colour = stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return Look(_columns(stream), colour)
+
+
+def _columns(stream: TextIO) -> int:
+    """What COLUMNS says, else what the terminal says, else 100 for what is no terminal."""
+    told = os.environ.get("COLUMNS", "")
+    if told.isdecimal() and int(told):
+        return int(told)
+    try:
+        return os.get_terminal_size(stream.fileno()).columns or 80
+    except (OSError, ValueError):
+        return 100

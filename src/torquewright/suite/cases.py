@@ -64,8 +64,8 @@ def suite_file() -> str:
 def read_suite(path: str | None = None) -> tuple[SuiteCase, ...]:
     """The cases of ``path``, by default the file that comes with the rule book. ValueError for another format."""
     with open(path or suite_file(), encoding="utf-8") as file:
-        head = loads(file.readline() or "{}")
-        if head.get("format") != FORMAT or head.get("version") != VERSION:
+        head = loads(file.readline().strip() or "{}")
+        if not isinstance(head, dict) or (head.get("format"), head.get("version")) != (FORMAT, VERSION):
             raise ValueError(f"this is no {FORMAT} file of version {VERSION}")
         return tuple(_case(loads(line)) for line in file if line.strip())
 
