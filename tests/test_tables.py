@@ -20,6 +20,7 @@ def test_every_row_is_sourced_and_means_something(name: str) -> None:
     for row in held:
         assert row.source.document
         assert row.confidence in CONFIDENCES
+        assert ";" not in row.cite(), "a sheet lists sources one by one, split at semicolons"
         assert any(row.get(column) is not None for column in names[1:])
 
 

@@ -158,7 +158,7 @@ PLANS = (
         ),
         {
             "class": {"document": "VDI 2230-1", "edition": "2003 and 2015", "table": "Table A5"},
-            "nutfactor": {"document": "nut factors of fastener data sheets as a coefficient; range VDI 2230-1",
+            "nutfactor": {"document": "nut factors of fastener data sheets as a coefficient, range VDI 2230-1",
                           "edition": "2003 and 2015", "table": "Table A5"},
         },
         _conditions,

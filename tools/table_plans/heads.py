@@ -68,7 +68,7 @@ PLANS = (
         ),
         {
             "iso272": {
-                "document": "ISO 272, ISO 4014, ISO 4017; DIN 931, DIN 933",
+                "document": "ISO 272, ISO 4014, ISO 4017, DIN 931, DIN 933",
                 "edition": "1982, 2011",
                 "table": "widths across flats",
                 "note": "M10, M12, M14 and M22 changed: 17, 19, 22, 32 became 16, 18, 21, 34. Tables that carry the "
@@ -88,9 +88,9 @@ PLANS = (
         ),
         {
             "b1821": {
-                "document": "ASME B18.2.1; holes ASME B18.2.8",
-                "edition": "2012; 1999",
-                "table": "hex cap screws; normal fit",
+                "document": "ASME B18.2.1, holes ASME B18.2.8",
+                "edition": "2012, 1999",
+                "table": "hex cap screws, normal fit",
                 "note": "Read in an open CAD library.",
             }
         },
@@ -256,8 +256,8 @@ PLANS = (
         ),
         {
             "iso273": {
-                "document": "ISO 273; ASME B18.2.8",
-                "edition": "1979; 1999",
+                "document": "ISO 273 and ASME B18.2.8",
+                "edition": "1979 and 1999",
                 "table": "clearance holes",
                 "note": "For M12, M14 and M16 the ASME holes (14, 16, 18) are often printed as ISO ones (13.5, 15.5, "
                 "17.5).",

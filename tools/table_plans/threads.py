@@ -43,7 +43,7 @@ PLANS = (
             "iso261": {
                 "document": "ISO 261 and ISO 262",
                 "edition": "1998",
-                "table": "general plan; selected sizes for screws, bolts and nuts",
+                "table": "general plan, selected sizes for screws, bolts and nuts",
                 "note": "Coarse pitches read in two places; fine pitches from memory, agreeing with the fine sizes of "
                 "ISO 898-1 where that standard lists them.",
             }
@@ -64,9 +64,9 @@ PLANS = (
         ),
         {
             "iso724": {
-                "document": "ISO 724; stress area ISO 898-1",
-                "edition": "1993; 2013",
-                "table": "basic dimensions; Tables 4 and 6",
+                "document": "ISO 724, stress area ISO 898-1",
+                "edition": "1993, 2013",
+                "table": "basic dimensions, Tables 4 and 6",
                 "note": "Diameters follow from the ISO 68-1 profile. Coarse stress areas M3 to M39 read in two "
                 "renderings, each equal to the formula after rounding to three figures.",
             }
@@ -90,7 +90,7 @@ PLANS = (
         ),
         {
             "b11": {
-                "document": "ASME B1.1; stripping area after FED-STD-H28/2",
+                "document": "ASME B1.1, stripping area after FED-STD-H28/2",
                 "edition": "2003",
                 "table": "tensile stress area, UNC and UNF",
                 "note": "Read in two fastener data sheets, equal to 0.7854 (D - 0.9743/n)² within 0.2 %. One sheet "

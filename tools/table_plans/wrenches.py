@@ -105,7 +105,7 @@ PLANS = (
         {
             "faa740": {"document": "FAA AC 43.13-1B", "edition": "1998", "table": "paragraph 7-40a",
                        "note": "At once if dropped or abused."},
-            "iso6789": {"document": "ISO 6789", "edition": "2003; display step 2017", "table": "calibration"},
+            "iso6789": {"document": "ISO 6789", "edition": "2003, display step 2017", "table": "calibration"},
             "army204": {"document": "US Army TM 1-1500-204-23-9", "table": "paragraph 8-3"},
         },
         _care,

@@ -13,6 +13,7 @@ from torquewright.joint import stress
 from torquewright.joint.classes import Strength, is_stainless, printed_proof_load, strength
 from torquewright.joint.preload import Arms, Span
 from torquewright.joint.threads import Shape
+from torquewright.joint.wrench import Window, permitted_deviation
 
 CAUTION = (
     "Estimates for orientation only. The value of the machine's maker prevails, and so do local codes; work that "
@@ -27,7 +28,8 @@ class Joint(NamedTuple):
     At most one of ``torque``, ``preload``, ``share_of_yield`` and ``share_of_proof`` drives the computation.
     ``scatter`` is a stated scatter of preload about its nominal value and replaces what friction and tool would
     give. ``head`` names the bearing face where ``bearing_diameter`` is not given. ``washer`` puts a plain washer
-    of the standard size, or of the stated size, under the head. ``length`` is the clamped length.
+    of the standard size, or of the stated size, under the head. ``length`` is the clamped length. ``wrench`` is the
+    tool in the hand and ``adapter_gain`` what an adapter on it multiplies its setting by.
     """
 
     thread: Shape
@@ -56,6 +58,8 @@ class Joint(NamedTuple):
     length: float | None = None
     angle: float | None = None
     drag: float | None = None
+    wrench: Window | None = None
+    adapter_gain: float = 1.0
 
 
 class Figure(NamedTuple):
@@ -85,7 +89,7 @@ KEYS = (
     "breaking_load_n", "stress_tension_mpa", "stress_torsion_mpa", "stress_combined_mpa", "share_of_yield",
     "nut_factor", "strip_load_internal_n", "strip_load_external_n", "engagement_needed_mm", "nut_proof_load_n",
     "bearing_area_mm2", "bearing_pressure_mpa", "bearing_limit_mpa", "elongation_mm", "preload_by_angle_n",
-    "wrench_torque_with_drag_nm",
+    "wrench_torque_with_drag_nm", "wrench_setting_nm", "arriving_torque_low_nm", "arriving_torque_high_nm",
 )  # fmt: skip
 """All keys an answer can have, in the order they are shown."""
 
@@ -198,6 +202,7 @@ def compute(joint: Joint) -> Answer:
     around.strip(answer, held)
     around.bear(answer, face)
     around.turn_further(answer, held, rub)
+    around.set_wrench(answer)
     answer.limits.sort(key=lambda limit: limit.load)
     return answer
 
@@ -297,7 +302,7 @@ def _drive(answer: Answer, rub: Rub, held: Strength | None) -> None:
         torque, told = Span.exact(pl.torque(wanted, rub.nominal)), "F · (0.159 P + 0.577 µ d2 + 0.5 µ Dkm)"
     else:
         why = "neither torque nor preload stated"
-        if (joint.share_of_yield or joint.share_of_proof) is not None:
+        if joint.share_of_yield is not None or joint.share_of_proof is not None:
             why = "a share of the strength needs a class that is known"
         answer.lacks(
             why, "preload_n", "preload_low_n", "preload_high_n", "torque_nm", "share_of_proof", "share_of_yield",
@@ -330,8 +335,6 @@ def _band(answer: Answer, torque: Span, nominal: float, rub: Rub) -> tuple[float
         return *pl.scattered(nominal, joint.scatter), f"stated scatter of {joint.scatter:.0%}"
     deviation = joint.tool_deviation
     if deviation is None:
-        from torquewright.joint.wrench import permitted_deviation
-
         deviation = permitted_deviation(torque.nominal)
         answer.assumed.append(f"a setting wrench within {deviation:.0%} (ISO 6789-1:2017, type II class A)")
     low, high = pl.band(torque, rub.least, rub.most, deviation)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from torquewright.joint import angle, bearing, heads, materials, stress, stripping
+from torquewright.joint import angle, bearing, heads, materials, stress, stripping, wrench
 from torquewright.joint.classes import Strength, is_stainless, nut_proof_load
 from torquewright.joint.preload import friction_diameter
 from torquewright.joint.threads import limits
@@ -224,3 +224,43 @@ def turn_further(answer: Answer, held: Strength | None, rub: Rub) -> None:
         answer.remarks.append("The turn may take the screw past yield; it depends on how stiff the clamped parts are.")
     else:
         answer.remarks.append("The turn stays below yield.")
+
+
+def set_wrench(answer: Answer) -> None:
+    """The setting of the tool in the hand, and the torque that then arrives."""
+    joint = answer.joint
+    keys = ("wrench_setting_nm", "arriving_torque_low_nm", "arriving_torque_high_nm")
+    torque = answer.figures.get("torque_nm")
+    if torque is None:
+        answer.lacks("no torque to set", *keys)
+        return
+    drag = joint.drag or 0.0
+    target = torque.value + drag
+    lever = "T · L/(L + E cos φ); US Army TM 1-1500-204-23-9 figure 8-16"
+    if joint.wrench is None:
+        if joint.adapter_gain == 1.0:
+            answer.lacks("no tool stated", *keys)
+            return
+        answer.add(
+            "wrench_setting_nm", wrench.setting_for(target, joint.adapter_gain), "torque / gain of the adapter", lever
+        )
+        return
+    low = target if torque.low is None else torque.low + drag
+    high = target if torque.high is None else torque.high + drag
+    # a bare figure is met by setting it; a band by what lands inside it
+    found = wrench.best_setting(joint.wrench, low, high, joint.adapter_gain)
+    if found is None:
+        answer.lacks("no setting of this tool comes near the torque", *keys)
+        answer.remarks.append("No setting of this tool reaches the torque within its usable range.")
+        return
+    source = "ISO 6789-1:2017; lever rule" if joint.adapter_gain != 1.0 else "ISO 6789-1:2017"
+    answer.add("wrench_setting_nm", found.setting, "nearest setting of this tool", source, found.low, found.high)
+    answer.add("arriving_torque_low_nm", found.low, "setting · gain · (1 - deviation)", source)
+    answer.add("arriving_torque_high_nm", found.high, "setting · gain · (1 + deviation)", source)
+    if low < high and not found.inside:
+        told = (
+            "the tool's own deviation is wider than the band"
+            if wrench.wider_than_band(joint.wrench.deviation, low, high)
+            else "no setting within its range and scale does"
+        )
+        answer.remarks.append(f"No setting keeps what arrives inside the band: {told}.")

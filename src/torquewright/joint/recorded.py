@@ -1,0 +1,74 @@
+"""From a record to a joint: what a catalogue says of a fastener, in the form the computation takes."""
+
+from __future__ import annotations
+
+import re
+
+from torquewright.joint.answer import Joint
+from torquewright.joint.preload import Span
+from torquewright.joint.threads import of_thread
+from torquewright.records.parts import Fastener
+from torquewright.records.tightening import Tightening
+
+_NUT_CLASS = re.compile(r"(?:class\s*)?(0[45]|8|10|12)", re.IGNORECASE)
+
+
+def torque_span(tightening: Tightening | None) -> Span | None:
+    """The torque a tightening text asks for, N·m, with its limits; None where it states none with a unit."""
+    torque = tightening.torque if tightening else None
+    if torque is None or torque.unit == "" or torque.target is None:
+        return None
+    low, high = torque.band
+    target = torque.target
+    return Span(target if low is None else low, target, target if high is None else high)
+
+
+def angle_of(tightening: Tightening | None) -> float | None:
+    """All the turning a tightening text asks for after its last torque, degrees; None where it asks for none."""
+    if tightening is None or not tightening.angles:
+        return None
+    turned = 0.0
+    for stage in tightening.stages:
+        if stage.torque is not None:
+            turned = 0.0
+        if stage.angle is not None:
+            turned += stage.angle.nominal
+    return turned or None
+
+
+def head_of(record: Fastener) -> str:
+    """Which bearing face the recorded kind and drive have: "cap", "flange, small" or "hex"."""
+    words = f"{record.kind} {record.name}".lower()
+    if "flange" in words:
+        return "flange, small"
+    if record.drive is not None and record.drive.kind in ("hex socket", "hexalobular"):
+        return "cap"
+    return "hex"
+
+
+def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint | None:
+    """The joint a record describes, tightened as ``tightening`` says, else as the record does.
+
+    None where its thread is no metric or unified thread with a known pitch: nothing can be computed then.
+    """
+    thread = of_thread(record.thread)
+    if thread is None:
+        return None
+    asked = tightening or record.tightening
+    is_nut = "nut" in record.kind.lower()
+    nut = _NUT_CLASS.fullmatch(record.property_class.strip()) if is_nut else None
+    return Joint(
+        thread,
+        property_class="" if nut else record.property_class,
+        torque=torque_span(asked),
+        condition=record.condition,
+        head=head_of(record),
+        washer=record.washer is not None and record.washer.kind == "flat",
+        mating_material="" if is_nut else record.mating_material,
+        bearing_material=record.bearing_material,
+        engagement=record.engagement.value if record.engagement else None,
+        nut_class=nut[1] if nut else "",
+        length=record.stack.value if record.stack else None,
+        angle=angle_of(asked),
+        drag=record.prevailing.value if record.prevailing else None,
+    )
