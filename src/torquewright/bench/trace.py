@@ -19,10 +19,11 @@ class Trace:
     """The whole job as played. ``joints`` and ``seals`` hold only what the procedure touched, by id.
 
     ``events`` are all actions that were played, in order; ``forbidden`` those the text says not to do and
-    ``mentioned`` those it only speaks of. ``running`` are the starts of the machine.
+    ``mentioned`` those it only speaks of. ``running`` are the starts of the machine. ``worked`` keeps what several
+    rules ask for, under a name, so that it is worked out once.
     """
 
-    __slots__ = ("catalogue", "events", "forbidden", "joints", "mentioned", "procedure", "running", "seals")
+    __slots__ = ("catalogue", "events", "forbidden", "joints", "mentioned", "procedure", "running", "seals", "worked")
 
     def __init__(self, procedure: Procedure, catalogue: Catalogue) -> None:
         self.procedure = procedure
@@ -33,6 +34,7 @@ class Trace:
         self.joints: dict[str, JointTrack] = {}
         self.seals: dict[str, SealTrack] = {}
         self.running: list[Running] = []
+        self.worked: dict[str, object] = {}
 
     def of(self, *verbs: str) -> list[Event]:
         """The events with one of ``verbs``, in order."""

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from torquewright.bench import Trace
-from torquewright.rules import registry
+from torquewright.rules import (
+    registry,
+    stages,  # noqa: F401  (each family makes itself known to the registry as it is imported)
+    statements,  # noqa: F401
+    tools,  # noqa: F401
+    values,  # noqa: F401
+)
 from torquewright.rules.finding import Finding
 from torquewright.rules.registry import DETECTORS, PLANTERS, Planted
 
