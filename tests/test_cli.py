@@ -11,10 +11,17 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from torquewright import __version__
+from torquewright.base.trouble import InputTrouble
 from torquewright.cli import VERBS, main
 from torquewright.cli.gather import procedures_in
+from torquewright.report.plain_json import file_part, trouble_part, whole
+from torquewright.report.terminal import Look
+from torquewright.report.text import report_lines, trouble_lines
+from torquewright.verdict import check
 
 ROOT = Path(__file__).parent.parent
 SCHEMA = json.loads((ROOT / "specs" / "formats" / "report.schema.json").read_text(encoding="utf-8"))
@@ -322,3 +329,32 @@ class TestStreams:
         done = shell("check", "-", text=SOUND)
         assert (done.returncode, done.stderr) == (0, "")
         assert "GO" in done.stdout
+
+
+class TestAnything:
+    """Whatever stands in a file, there is a verdict or a fault with a place; never a crash."""
+
+    @given(
+        st.lists(
+            st.tuples(st.integers(0, len(FAULTY)), st.integers(0, 12), st.text(max_size=6) | st.sampled_from(
+                ['"', "[[step]]", "= {", "}]", "\n", "-1", "nan", '"1e400 N·m"', "7 Nm + 90°", "true", '""']
+            )),
+            max_size=4,
+        )
+    )  # fmt: skip
+    @settings(max_examples=150, deadline=None)
+    def test_a_spoilt_file(self, edits: list[tuple[int, int, str]]) -> None:
+        text = FAULTY
+        for at, length, new in edits:
+            text = text[:at] + new + text[at + length :]
+        try:
+            held = check("spoilt.toml", text=text)
+        except InputTrouble as trouble:
+            part = trouble_part("spoilt.toml", trouble)
+            lines = list(trouble_lines(trouble, Look(60)))
+        else:
+            part = file_part(held)
+            lines = list(report_lines(held, Look(60)))
+        jsonschema.validate(whole([part]), SCHEMA)
+        assert lines
+        assert all(line.isprintable() for line in lines)

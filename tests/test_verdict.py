@@ -11,7 +11,7 @@ from rule_samples import RULE_OF, SCREW, book, finding, job, sentence  # noqa: F
 from torquewright.base.document import Place
 from torquewright.base.trouble import InputTrouble
 from torquewright.book.texts import CONSEQUENCES, GRAVE
-from torquewright.records import Amount, Catalogue
+from torquewright.records import Action, Amount, Catalogue, Procedure, Step
 from torquewright.verdict import check_job, judge, report
 
 pytestmark = pytest.mark.usefixtures("book")
@@ -44,6 +44,29 @@ class TestTheWord:
 
     def test_a_procedure_of_words_only_is_never_go(self) -> None:
         assert judge(job(actions=False), []).word == "ask first"
+
+    def test_tightening_what_no_record_knows_is_never_go(self) -> None:
+        held = job()
+        assert held.procedure is not None
+        tightened = Step(label="1", say="Tighten the clip.", actions=(Action("tighten", "clip"),))
+        held.procedure = Procedure("Clip", (tightened,))
+        verdict = judge(held, [])
+        assert (verdict.word, verdict.reasons) == ("ask first", ("there is no record of anything that is tightened",))
+        assert "no record of clip" in verdict.rests_on.missing
+
+    def test_one_thing_without_a_record_among_recorded_ones_is_named(self) -> None:
+        held = job()
+        assert held.procedure is not None
+        clip = Step(label="A3", say="Tighten the clip.", actions=(Action("tighten", "clip"),))
+        held.procedure = evolve(held.procedure, steps=(*held.procedure.steps, clip))
+        verdict = judge(held, [])
+        assert verdict.word == "go"
+        assert (verdict.rests_on.joints, verdict.rests_on.tightened_without_record) == (1, 1)
+
+    def test_a_joint_only_named_in_a_draft_is_no_record(self) -> None:
+        held = job()
+        held.catalogue = evolve(held.catalogue, unrecorded=("drain-screw",))
+        assert judge(held, []).rests_on.joints == 0
 
     def test_a_file_of_records_has_no_verdict(self) -> None:
         held = job()

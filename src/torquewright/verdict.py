@@ -23,7 +23,8 @@ Word = Literal["go", "ask first", "no-go"]
 
 _WORST_FIRST = tuple(CONSEQUENCES)
 
-_MOST_NAMED = 4  # joints without a value named one by one; a longer list is a list of the whole machine
+_MOST_NAMED = 4  # names told one by one; a longer list is a list of the whole machine
+_TIGHTENS = frozenset({"seat", "tighten", "tighten_angle", "retighten"})
 
 CAUTION = (
     "This looks at the text and the records it was given, nothing else. Work to the maker's current service data and "
@@ -56,12 +57,14 @@ class Remark(NamedTuple):
 
 
 class RestsOn(NamedTuple):
-    """What a verdict rests on. ``tools`` and ``kit`` count what was listed, None when nobody listed any."""
+    """What a verdict rests on. ``joints`` are the recorded ones the procedure touches; ``tools`` and ``kit`` count
+    what was listed, None when nobody listed any; ``missing`` says in words what is not there."""
 
     steps: int
     steps_with_actions: int
     joints: int
     joints_with_value: int
+    tightened_without_record: int
     tools: int | None
     kit: int | None
     unread: int
@@ -229,20 +232,21 @@ def _name(catalogue: Catalogue, key: str) -> str:
 
 def _rests_on(procedure: Procedure, catalogue: Catalogue, unread: tuple[Unread, ...]) -> RestsOn:
     joints: set[str] = set()
+    unknown: dict[str, None] = {}  # an ordered set: named in the order of the steps
     for step in procedure.steps:
         for action in step.actions:
             for key in (action.what, action.of):
-                if key and catalogue.fastener(key) is not None:
+                record = catalogue.fastener(key)
+                if record is not None and catalogue.recorded(key):
                     joints.add(key)
+                elif key and action.verb in _TIGHTENS and action.mode == "do":
+                    unknown[record.name if record else key] = None
     bare = [record.name for record in catalogue.fasteners if record.id in joints and record.tightening is None]
     missing = []
-    if not catalogue.fasteners:
-        missing.append("no record of any fastener was given")
-    elif not joints:
-        missing.append("no step names a fastener of the records")
+    if unknown:
+        missing.append(f"no record of {_named(list(unknown))}")
     if bare:
-        rest = f" and {len(bare) - _MOST_NAMED} more" if len(bare) > _MOST_NAMED else ""
-        missing.append(f"no recorded tightening value for {', '.join(bare[:_MOST_NAMED])}{rest}")
+        missing.append(f"no recorded tightening value for {_named(bare)}")
     if catalogue.tools is None:
         missing.append("no list of tools was given, so reach and range of the wrenches were not judged")
     if catalogue.kit is None:
@@ -252,12 +256,18 @@ def _rests_on(procedure: Procedure, catalogue: Catalogue, unread: tuple[Unread, 
         sum(1 for step in procedure.steps if step.actions),
         len(joints),
         len(joints) - len(bare),
+        len(unknown),
         None if catalogue.tools is None else len(catalogue.tools),
         None if catalogue.kit is None else len(catalogue.kit),
         len(unread),
         catalogue.policy,
         tuple(missing),
     )
+
+
+def _named(names: list[str]) -> str:
+    rest = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+    return ", ".join(names[:_MOST_NAMED]) + rest
 
 
 def _weigh(remarks: tuple[Remark, ...], rests_on: RestsOn, unread: tuple[Unread, ...]) -> tuple[Word, tuple[str, ...]]:
@@ -276,9 +286,13 @@ def _weigh(remarks: tuple[Remark, ...], rests_on: RestsOn, unread: tuple[Unread,
     matters = sum(1 for sentence in unread if sentence.matters)
     if matters:
         reasons.append(f"{matters} {'sentence' if matters == 1 else 'sentences'} not read")
-    nothing = rests_on.steps_with_actions == 0
+    nothing = ""
+    if rests_on.steps_with_actions == 0:
+        nothing = "no step says anything that could be judged"
+    elif rests_on.tightened_without_record and not rests_on.joints:
+        nothing = "there is no record of anything that is tightened"
     if nothing:
-        reasons.append("no step says anything that could be judged")
+        reasons.append(nothing)
     if stops:
         return "no-go", tuple(reasons)
     if remarks or matters or nothing:

@@ -1,0 +1,45 @@
+"""The names ``import torquewright`` promises: all there, documented, and loaded only when used."""
+
+from __future__ import annotations
+
+import inspect
+import subprocess
+import sys
+
+import pytest
+
+import torquewright
+from torquewright import check, check_records, read, read_text
+
+STEP = '[[step]]\nsay = "Tighten the drain screw."\ndo = [{ tighten = "drain screw" }]\n'
+
+
+@pytest.mark.parametrize("name", torquewright.__all__)
+def test_every_name_is_there_and_documented(name: str) -> None:
+    value = getattr(torquewright, name)
+    assert inspect.getdoc(value)
+    assert name in dir(torquewright)
+    assert f"``{name}``" in (torquewright.__doc__ or "")
+
+
+def test_an_unknown_name_is_an_attribute_error() -> None:
+    with pytest.raises(AttributeError, match="no attribute 'chek'"):
+        _ = torquewright.chek
+
+
+def test_importing_the_package_loads_nothing_else() -> None:
+    code = "import sys; before = set(sys.modules); import torquewright; print(sorted(set(sys.modules) - before))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", timeout=60, check=True)
+    assert done.stdout == "['torquewright']\n"
+
+
+def test_a_text_is_read_and_judged_like_the_file_that_holds_it() -> None:
+    held = read_text(STEP, "oil.toml")
+    assert held.procedure is not None
+    assert held.file == "oil.toml"
+    assert read("oil.toml", text=STEP).procedure == held.procedure
+    by_text = check("oil.toml", text=STEP)
+    by_records = check_records(held.procedure, held.catalogue)
+    assert by_text.verdict.word == by_records.word != "go"  # no record and no value: never good
+    bare = [remark._replace(place=None, also=()) for remark in by_text.findings]
+    assert bare == list(by_records.remarks)
