@@ -19,7 +19,8 @@ KINDS = frozenset(
 )  # fmt: skip
 """The kinds of fact a rule file may declare."""
 
-_HOLE = re.compile(r"\{\{|\}\}|\{([a-z_][a-z0-9_]*)(?:\|([^|{}]*)\|([^|{}]*))?\}")
+# patterns are compiled on first use (re keeps them): a sound procedure needs none of them
+_HOLE = r"\{\{|\}\}|\{([a-z_][a-z0-9_]*)(?:\|([^|{}]*)\|([^|{}]*))?\}"
 _POUNDS = frozenset({"lbf·ft", "lbf·in", "ozf·in"})
 _INCH_POUNDS_BELOW = 20.0  # N·m; common practice, no source: inch-pound wrenches end between 20 and 30 N·m
 _NOT_STATED = "(not stated)"
@@ -96,7 +97,7 @@ def fact_text(
 
 def holes(template: str) -> set[str]:
     """The names of the facts a template asks for."""
-    return {match[1] for match in _HOLE.finditer(template) if match[1]}
+    return {match[1] for match in re.finditer(_HOLE, template) if match[1]}
 
 
 def fill(
@@ -120,7 +121,7 @@ def fill(
             return _NOT_STATED
         return fact_text(value, kinds.get(key, "text"), unit, name, label)
 
-    return _HOLE.sub(put, template)
+    return re.sub(_HOLE, put, template)
 
 
 def plain_fact(value: str | int | float, kind: str, label: Callable[[int], str] = str) -> str:
@@ -154,12 +155,12 @@ def facts_agree(wanted: str, got: str) -> bool:
     return abs(left[0] - right[0]) <= left[1] * (1 + 1e-9) + 1e-9 * abs(left[0])
 
 
-_QUANTITY = re.compile(r"([-+]?\d+(?:\.(\d+))?(?:[eE]([-+]?\d+))?)\s*(\S.*)?")
+_QUANTITY = r"([-+]?\d+(?:\.(\d+))?(?:[eE]([-+]?\d+))?)\s*(\S.*)?"
 
 
 def quantity(text: str) -> tuple[float, float, str] | None:
     """Value and half of its last digit in SI, and what it measures; None for words."""
-    match = _QUANTITY.fullmatch(text.strip())
+    match = re.fullmatch(_QUANTITY, text.strip())
     if match is None:
         return None
     value = float(match[1])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 import re
 
-_PROCEDURE = re.compile(rb"^[ \t]*\[\[[ \t]*\"?step\"?[ \t]*\]\]", re.MULTILINE)
-_DRAFT = re.compile(rb"^[ ]{0,3}(?:\d+[a-z]?[.)]|[A-Z]?\d+[.)])[ \t]+\S", re.MULTILINE)
+_PROCEDURE = rb"(?m)^[ \t]*\[\[[ \t]*\"?step\"?[ \t]*\]\]"
+_DRAFT = rb"(?m)^[ ]{0,3}(?:[#*_]{1,4} ?)?(?:[Ss]tep )?[A-Z]?\d+[a-z]?[.):]"
 
 
 def procedures_in(name: str) -> list[str]:
@@ -25,9 +25,9 @@ def procedures_in(name: str) -> list[str]:
     return found
 
 
-def _holds(path: str, sign: re.Pattern[bytes]) -> bool:
+def _holds(path: str, sign: bytes) -> bool:
     try:
         with open(path, "rb") as file:
-            return sign.search(file.read()) is not None
+            return re.search(sign, file.read()) is not None
     except OSError:
         return True  # reading it again says why it cannot be read
