@@ -96,12 +96,12 @@ def _on_seal(track: SealTrack, event: Event) -> None:
             return
         track.removed = track.removed or event
         track.piece = ""
-    elif (verb in ("lubricate", "clean") and action.with_what) or verb == "lubricate":
+    elif verb == "lubricate":
         track.lubricated = event
         if track.fitted and not track.fitted[-1][2]:
             # "Fit a new ring and oil it": oiled in place before anything is closed over it still counts.
             track.fitted[-1] = (track.fitted[-1][0], track.fitted[-1][1], True)
-    elif verb in ("install", "position", "reuse", "replace", "insert", "seal", "connect"):
+    elif verb in ("install", "position", "reuse", "replace", "insert", "connect"):
         piece = _seal_piece(track, action)
         lubricated = track.lubricated is not None or bool(action.with_what)
         track.fitted.append((event, piece, lubricated))

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from torquewright.bench import Trace
 from torquewright.rules import (
+    closing,  # noqa: F401
+    counts,  # noqa: F401
+    kit,  # noqa: F401
     registry,
+    reuse,  # noqa: F401
+    running,  # noqa: F401
+    seals,  # noqa: F401
     stages,  # noqa: F401  (each family makes itself known to the registry as it is imported)
     statements,  # noqa: F401
     tools,  # noqa: F401

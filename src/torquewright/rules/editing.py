@@ -6,7 +6,7 @@ the step does; whoever shows it words it from its actions.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from attrs import evolve
@@ -68,3 +68,17 @@ def _edit(procedure: Procedure, step: int, work: Callable[[list[Action]], list[A
     held: Step = procedure.steps[step]
     new = evolve(held, actions=tuple(work(list(held.actions))), say="")
     return evolve(procedure, steps=(*procedure.steps[:step], new, *procedure.steps[step + 1 :]))
+
+
+def drop_all(procedure: Procedure, spots: Iterable[tuple[int, int]]) -> tuple[Procedure, dict[int, int]]:
+    """The same procedure without the actions at ``spots`` (step index, number in the step), and the new index of
+    every step that is left; a step left empty goes too."""
+    gone = set(spots)
+    steps: list[Step] = []
+    moved: dict[int, int] = {}
+    for index, step in enumerate(procedure.steps):
+        held = tuple(action for number, action in enumerate(step.actions) if (index, number) not in gone)
+        if held or not step.actions:
+            moved[index] = len(steps)
+            steps.append(step if len(held) == len(step.actions) else evolve(step, actions=held, say=""))
+    return evolve(procedure, steps=tuple(steps)), moved
