@@ -89,6 +89,8 @@ def _referring(record: Fastener, path: Path, held: Tables, names: Names, fluids:
 
 def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
     part, of = item.part, item.of
+    if path in held.as_written:
+        return item
     if part.lower() not in PIECES:
         key = names.find(part)
         if key is None:

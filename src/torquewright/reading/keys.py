@@ -27,6 +27,12 @@ _RECORDED: Entry = (
     "false where the thing is only named in a draft and no record stands behind it",
     "false",
 )
+_AS_WRITTEN: Entry = (
+    "as_written",
+    "flag",
+    "true where the object and the tool are plain words or ids, and no record is looked for by its name",
+    "true",
+)
 
 MACHINE: Keys = {
     "name": ("name", "text", "The machine", '"Heron 8 gearcase"'),
@@ -164,6 +170,7 @@ KIT: Keys = {
     "part": ("part", "text", "The fastener or seal, by id or name, or a word such as washer with of", '"cover-gasket"'),
     "count": ("count", "count", "How many new ones are laid out", "1"),
     "of": ("of", "text", "The joint the piece belongs to", '"drain-screw"'),
+    "as-written": _AS_WRITTEN,
 }
 
 MESSAGE: Keys = {
@@ -230,6 +237,7 @@ ACTION: Keys = {
     "by-hand": ("by_hand", "flag", "Whether it is done by hand, without a tool", "true"),
     "mode": ("mode", "mode", "Whether it is to be done, not to be done, or done on a condition", '"do not"'),
     "note": ("note", "text", "A condition or remark", '"if the anode is worn"'),
+    "as-written": _AS_WRITTEN,
 }
 
 VERB_KEYS: dict[str, tuple[str, str]] = {

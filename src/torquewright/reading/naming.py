@@ -80,6 +80,11 @@ class Names:
                 return held
         return None
 
+    def says(self, words: str) -> bool:
+        """Whether a step that says ``words`` is read as saying just that: an id, or words that are near none."""
+        key = self.find(words)
+        return key == words if key is not None else not self.nearly(words)
+
     def several(self, words: str) -> list[str]:
         """The ids ``words`` may mean, where a name stands for more than one record and is nobody's id."""
         words = words.lower()

@@ -35,10 +35,12 @@ class Tables:
 
     ``tools`` and ``kit`` are None where the document has no such tables. ``unrecorded`` are the ids of records
     that say of themselves that no record stands behind them. ``paths`` has, for each record in the order read,
-    its table name, its id and its path; ``slips`` takes what is wrong.
+    its table name, its id and its path; ``as_written`` the paths of kit lines that stand as they are; ``slips``
+    takes what is wrong.
     """
 
     __slots__ = (
+        "as_written",
         "fasteners",
         "fluids",
         "kit",
@@ -70,6 +72,7 @@ class Tables:
         self.kit: list[KitItem] | None = None
         self.unrecorded: list[str] = []
         self.paths: list[tuple[str, str, Path]] = []
+        self.as_written: set[Path] = set()
 
     def paths_of(self, what: str) -> list[Path]:
         """The paths of the records of one table name, in the order read."""
@@ -190,6 +193,12 @@ def _part(value: dict[str, Any], path: Path, tables: Tables) -> None:
         tables.parts.append(Part(**held))
 
 
+def tool_kind(name: str) -> str:
+    """The kind of tool its name says it is; "" where it says none."""
+    name = name.lower()
+    return next((kind for word, kind in TOOL_WORDS if word in name), "")
+
+
 def _tool(value: dict[str, Any], path: Path, tables: Tables) -> None:
     held = fields(value, keys.TOOL, tables.slips, path)
     if not _named(held, value, path, "tool", tables):
@@ -203,8 +212,7 @@ def _tool(value: dict[str, Any], path: Path, tables: Tables) -> None:
     if "arm" in held:
         held["arm"] = held["arm"].value
     if "kind" not in held:
-        named = held["name"].lower()
-        held["kind"] = next((kind for word, kind in TOOL_WORDS if word in named), "")
+        held["kind"] = tool_kind(held["name"])
     if tables.tools is None:
         tables.tools = []
     tables.tools.append(Tool(**held))
@@ -219,6 +227,8 @@ def _kit(value: dict[str, Any], path: Path, tables: Tables) -> None:
         if tables.kit is None:
             tables.kit = []
         tables.paths.append(("kit", held["part"], path))
+        if held.pop("as_written", False):
+            tables.as_written.add(path)
         tables.kit.append(KitItem(**held))
 
 

@@ -14,6 +14,7 @@ from torquewright.records.steps import Action, Message, Procedure, Step
 
 _VERBS = keys.VERB_KEYS
 _OPTIONS = keys.ACTION
+_NO_NAMES = Names((), (), (), (), ())
 _EXAMPLE = '{ tighten = "drain-screw", to = "7 N·m" }'
 
 
@@ -133,6 +134,8 @@ def _action(table: dict[str, Any], path: Path, names: Names, slips: Slips) -> Ac
             slips.append(Slip(path, "an action without a verb", spelled(table), _EXAMPLE))
         return None
     verb = _VERBS[verb_key][0]
+    if held.pop("as_written", False):
+        names = _NO_NAMES
     held["what"] = _object(table[verb_key], verb_key, path, held, names, slips)
     if "of" in held:
         held["of"] = _joint(held["of"], (*path, "of"), names, slips)
@@ -164,7 +167,7 @@ def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], name
         return ""
     if not value:
         return ""
-    if verb_key in ("wait", "run") and value[0].isdigit() and "amount" not in held:
+    if verb_key in ("wait", "run") and value[0].isdigit() and "amount" not in held and names is not _NO_NAMES:
         try:
             held["amount"] = READINGS["time"](value)
             return ""
