@@ -45,6 +45,8 @@ def _refits(track: JointTrack, policy: str) -> Iterator[tuple[Event, str, Certai
                 continue
             if any(later.removed and later.piece == "new" for later in runs[index + 1 :]):
                 continue  # a trial fit: new ones go in before the end
+            if policy == "measure" and seen:
+                continue  # the one measurement is missing, however many steps put the pieces back
             seen.add(slip[0].order)
             yield slip
     if policy == "never":
