@@ -201,7 +201,11 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
                 continue
         if flags & FIGURE:
             word.used = True
-            clause.measures.append(word)
+            if not word.kind and _unit_later(parser, at):
+                clause.pieces.append(word)
+                last = "torque"
+            else:
+                clause.measures.append(word)
             at += 1
             continue
         if flags & ADV:
@@ -456,8 +460,11 @@ def _small_word(parser: Parser, clause: Clause, at: int) -> int:
             return after
     if flags & FIGURE:
         words[following].used = True
-        clause.measures.append(words[following])
-        clause.preps.append((text, words[following]))
+        if not words[following].kind and _unit_later(parser, following):
+            clause.pieces.append(words[following])
+        else:
+            clause.measures.append(words[following])
+            clause.preps.append((text, words[following]))
         return following + 1
     if flags & CALL:
         words[following].used = True
@@ -592,7 +599,13 @@ def brackets(parser: Parser, clause: Clause, at: int) -> int:
         word = words[inside]
         if word.flags & QUANTITY and not starts_thing(words, inside):
             word.used = True
-            clause.pieces.append(word)
+            holder = words[at - 1]
+            before = [held for _, held in clause.preps if isinstance(held, Thing)] + clause.objects
+            owner = next((held for held in before if held.kind == "tool" and held.last == at and holder.end <= word.start), None)
+            if owner is not None:
+                owner.range = word
+            else:
+                clause.pieces.append(word)
             inside += 1
             continue
         if starts_thing(words, inside):

@@ -382,7 +382,7 @@ def _pronoun(words: list[Word], thing: Thing, at: int, index: int) -> tuple[Thin
             thing.count = 2
         index += 1
     elif thing.quantifier or thing.count is not None:
-        if index == at:
+        if index == at or not thing.definite and not thing.quantifier and words[index - 1].flags & FIGURE:
             return None, at
         thing.pronoun = True
         thing.head = thing.quantifier or words[index - 1].text

@@ -91,7 +91,8 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
     result: list[Word] = []
     at = start
     for item in found:
-        if item.start < at:
+        if item.start < at or item.tightening.kind == "hand_tight":
+            # words such as "snug" and "by hand" say more as words
             continue
         _scan(text, at, item.start, result)
         word = Word(text[item.start : item.end].lower(), item.start, item.end, QUANTITY)

@@ -1,0 +1,203 @@
+"""One sentence, read: its deeds, the things it names, what was left over."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from torquewright.reading.clauses import Parser
+from torquewright.reading.deeds import TIGHTENING, Deed
+from torquewright.reading.demands import Demands
+from torquewright.reading.facts import NOT_JOINTS
+from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN
+from torquewright.reading.staging import one_tightening, readings_of, shared_out
+from torquewright.reading.things import DOCUMENTS, Thing
+from torquewright.reading.vocabulary import SIGNAL_WORDS
+from torquewright.reading.words import Word, words_of
+from torquewright.records.tightening import Tightening
+
+
+class Sentence:
+    """What was made of one sentence of a text.
+
+    ``start``/``end`` are its offsets; ``deeds`` what it demands in the order of the text; ``things`` every name in
+    it; ``status`` "read", "in part" or "unread"; ``leftover`` the stretches nothing was made of; ``signal`` the
+    signal word it opens with; ``references`` the steps and tables it points to.
+    """
+
+    __slots__ = ("clauses", "deeds", "end", "leftover", "references", "remarks", "signal", "start", "status", "text", "things", "words")
+
+    def __init__(self, text: str, start: int, end: int) -> None:
+        self.text = text[start:end]
+        self.start = start
+        self.end = end
+        self.deeds: list[Deed] = []
+        self.things: list[Thing] = []
+        self.words: list[Word] = []
+        self.leftover: list[tuple[int, int]] = []
+        self.references: list[Thing] = []
+        self.signal = ""
+        self.status = "read"
+        self.clauses: list[object] = []
+        self.remarks: list[object] = []
+
+    @property
+    def told(self) -> list[Deed]:
+        """The deeds in the closed set of verbs; a statement that demands nothing is one check, only mentioned."""
+        return [deed for deed in self.deeds if deed.verb != "limit"]
+
+    @property
+    def fasteners(self) -> list[Thing]:
+        """The joints the sentence names."""
+        turned = {id(deed.thing) for deed in self.deeds if deed.verb in TIGHTENING or deed.verb in ("loosen", "lock")}
+        result = []
+        for thing in self.things:
+            if thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods:
+                result.append(thing)
+            elif id(thing) in turned and not thing.pronoun and thing.head not in NOT_JOINTS and thing.kind in ("threaded", "", "seal", "lock"):
+                result.append(thing)
+            elif thing.kind == "lock" and thing.head in ("pin", "cotter") and any(deed.thing is thing and deed.verb == "install" for deed in self.deeds):
+                result.append(thing)
+        return result
+
+    @property
+    def tightenings(self) -> list[tuple[Tightening, bool]]:
+        """Every torque or angle of the sentence with whether it is demanded; the scale of a tool is none."""
+        result: list[tuple[Tightening, bool]] = []
+        done: set[int] = set()
+        for deed in self.deeds:
+            if not deed.torques:
+                continue
+            done.update(id(word) for word in deed.torques)
+            demanded = deed.demanded and deed.mode != "mentioned_only" and deed.verb in TIGHTENING
+            if shared_out(deed):
+                result.extend((held, demanded) for held in readings_of(deed))
+                continue
+            held = one_tightening(deed)
+            if held is not None:
+                result.append((held, demanded))
+        ranges = {id(thing.range) for thing in self.things if thing.range is not None}
+        for word in self.words:
+            if word.found is not None and id(word) not in done and id(word) not in ranges:
+                result.append((word.found.tightening, False))
+        return result
+
+
+@lru_cache(maxsize=1)
+def _signal() -> re.Pattern[str]:
+    names = "|".join(SIGNAL_WORDS)
+    return re.compile(rf"[\s>*_\[]*({names})S?\b[\s*_\]]*(?:[:!.–—-]|\s)[\s*_]*", re.IGNORECASE)
+
+
+def read_sentence(text: str, start: int = 0, end: int | None = None, before: list[Thing] | None = None) -> Sentence:
+    """The reading of ``text[start:end]``, one sentence or a few. ``before`` are the things named just before."""
+    stop = len(text) if end is None else end
+    sentence = Sentence(text, start, stop)
+    body = start
+    opening = _signal().match(text, start, stop)
+    if opening and (opening.group(1).isupper() or text[opening.end() - 1 : opening.end()] in ":–—- " and _punctuated(opening.group())):
+        sentence.signal = opening.group(1).upper()
+        body = opening.end()
+    words = words_of(text, body, stop)
+    sentence.words = words
+    parser = Parser(words)
+    demands = Demands(parser.clauses, words, before or [])
+    sentence.clauses = list(parser.clauses)
+    sentence.deeds = demands.deeds
+    sentence.remarks = list(demands.remarks)
+    _names(sentence, parser)
+    _references(sentence, parser)
+    for clause in demands.loose:
+        for word in words[clause.first : clause.stop]:
+            word.used = False
+    _leftover(sentence)
+    return sentence
+
+
+def _punctuated(text: str) -> bool:
+    return any(sign in text for sign in ":!–—*-")
+
+
+def _names(sentence: Sentence, parser: Parser) -> None:
+    seen: set[int] = set()
+
+    def add(thing: Thing | None) -> None:
+        if thing is None or id(thing) in seen:
+            return
+        seen.add(id(thing))
+        sentence.things.append(thing)
+        add(thing.owner)
+
+    for clause in parser.clauses:
+        add(clause.subject)
+        for piece in clause.pieces:
+            if isinstance(piece, Thing):
+                add(piece)
+        for _, held in clause.preps:
+            if isinstance(held, Thing):
+                add(held)
+        for thing in clause.brackets:
+            add(thing)
+    sentence.things.sort(key=lambda thing: thing.start)
+
+
+def _references(sentence: Sentence, parser: Parser) -> None:
+    for clause in parser.clauses:
+        if clause.link in ("until", "till", "unless"):
+            continue
+        held = [clause.subject, *clause.objects, *(thing for text, thing in clause.preps if text not in ("until", "till"))]
+        for thing in [*held, *clause.brackets]:
+            if isinstance(thing, Thing):
+                while thing is not None:
+                    if thing.head in DOCUMENTS and thing.labels and thing not in sentence.references:
+                        sentence.references.append(thing)
+                    thing = thing.owner
+
+
+def _leftover(sentence: Sentence) -> None:
+    """What no part of the reading accounts for, and the status that follows."""
+    pieces: list[tuple[int, int]] = []
+    for word in sentence.words:
+        if word.used or word.flags & PUNCT:
+            continue
+        if pieces and not sentence.text[pieces[-1][1] - sentence.start : word.start - sentence.start].strip(" \t\n,"):
+            pieces[-1] = (pieces[-1][0], word.end)
+        else:
+            pieces.append((word.start, word.end))
+    sentence.leftover = pieces
+    content = [word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)]
+    if pieces and not sentence.deeds and not sentence.remarks:
+        sentence.status = "unread"
+    elif pieces:
+        sentence.status = "in part"
+    elif any(deed.doubt for deed in sentence.deeds):
+        sentence.status = "in part"
+    elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
+        sentence.status = "unread"
+    _ = content
+
+
+def read_sentences(text: str, before: str = "") -> list[Sentence]:
+    """Every sentence of a text, each knowing what the ones before it named; ``before`` is what stands ahead."""
+    from torquewright.reading.stops import stretches
+
+    known: list[Thing] = []
+    row = _table_row(text, before)
+    if row is not None:
+        return [row]
+    for start, end in stretches(before):
+        known.extend(_naming(read_sentence(before, start, end, known)))
+    result = []
+    for start, end in stretches(text):
+        sentence = read_sentence(text, start, end, known)
+        known.extend(_naming(sentence))
+        result.append(sentence)
+    return result
+
+
+def _naming(sentence: Sentence) -> list[Thing]:
+    return [thing for thing in sentence.things if not thing.pronoun]
+
+
+def _table_row(text: str, before: str) -> Sentence | None:
+    return None

@@ -1,0 +1,77 @@
+"""Several figures of one deed made into one tightening: stages in order, or one figure for each of several things."""
+
+from __future__ import annotations
+
+from torquewright.reading.deeds import Deed
+from torquewright.reading.notread import NotRead
+from torquewright.reading.tightening import read_tightening
+from torquewright.reading.words import Word
+from torquewright.records.tightening import Stage, Tightening
+
+
+def tightening_of(word: Word, following: list[Word]) -> Tightening | None:
+    """The tightening a word stands for; a bare figure takes the unit of the next quantity ("12, 12 and 8 N·m")."""
+    if word.found is not None:
+        return word.found.tightening
+    for later in following:
+        if later.found is not None:
+            torque = later.found.tightening.torque
+            if torque is None or not torque.unit:
+                return None
+            try:
+                return read_tightening(f"{word.text} {torque.unit}")
+            except NotRead:
+                return None
+    return None
+
+
+def readings_of(deed: Deed) -> list[Tightening]:
+    """The tightening of each pull or part of a deed, in the order written."""
+    torques = deed.torques
+    result = []
+    for place, word in enumerate(torques):
+        held = tightening_of(word, torques[place + 1 :])
+        if held is not None:
+            result.append(held)
+    return result
+
+
+def shared_out(deed: Deed) -> bool:
+    """Whether the figures go to the parts of one name, one each ("17 and 23 N·m respectively")."""
+    thing = deed.thing
+    if thing is None or len(thing.parts) < 2 or len(deed.torques) < 2:
+        return False
+    return len(deed.torques) == len(thing.parts) or "respectively" in deed.said
+
+
+def one_tightening(deed: Deed) -> Tightening | None:
+    """The whole demand of a deed as one tightening: a single notation, or its pulls as stages."""
+    held = readings_of(deed)
+    if not held:
+        return None
+    added = "added" in deed.said
+    if len(held) == 1:
+        first = held[0]
+        if added and not first.added:
+            try:
+                return read_tightening(f"{first.text} + running torque")
+            except NotRead:
+                return first
+        return first
+    return staged(held)
+
+
+def staged(held: list[Tightening]) -> Tightening:
+    """Pulls in order as one tightening. The text is such that it reads back to the same record where it can."""
+    text = ", then ".join(tightening.text for tightening in held)
+    try:
+        read = read_tightening(text)
+        if len(read.stages) == sum(len(tightening.stages) for tightening in held):
+            return read
+    except NotRead:
+        pass
+    stages: list[Stage] = []
+    for tightening in held:
+        stages.extend(tightening.stages)
+    angles = any(stage.angle is not None for stage in stages)
+    return Tightening(text, "stage_angle" if angles else "stage", tuple(stages), held[-1].also)
