@@ -40,7 +40,7 @@ def printed(text: str, kind: str) -> Number | None:
     """The figure ``text`` stands for; ``kind`` as the tokens call it. None for what is no figure (``1.2.3``)."""
     if kind == "pair":
         over, _, under = text.partition("/")
-        if len(over) > 6 or len(bottom) > 6 or int(bottom) == 0:
+        if len(over) > 6 or len(under) > 6 or int(under) == 0:
             return None
         return Number(int(over) / int(under), 0.5 / int(under), pair=(float(over), float(under)))
     if kind == "mixed":

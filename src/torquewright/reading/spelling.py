@@ -62,13 +62,14 @@ def _token() -> re.Pattern[str]:
 
 class Token:
     """One token of a folded text: ``kind`` is "number", "pair" (``18/22``, ``3/4``), "size", "code", "word" or
-    "sign"; ``text`` is lower case; ``number`` holds the figure of a number or a fraction."""
+    "sign"; ``text`` is lower case, ``raw`` has its own case; ``number`` holds the figure of a number or a fraction."""
 
-    __slots__ = ("end", "kind", "number", "start", "text")
+    __slots__ = ("end", "kind", "number", "raw", "start", "text")
 
-    def __init__(self, kind: str, text: str, start: int, end: int, number: Number | None = None) -> None:
+    def __init__(self, kind: str, text: str, raw: str, start: int, end: int, number: Number | None = None) -> None:
         self.kind = kind
         self.text = text
+        self.raw = raw
         self.start = start
         self.end = end
         self.number = number
@@ -100,7 +101,8 @@ LABELS = frozenset(
 
 def tokens(text: str) -> list[Token]:
     """The tokens of ``text``; offsets are those of the text as written."""
-    low = lowered(folded(text))
+    plain = folded(text)
+    low = lowered(plain)
     found: list[Token] = []
     match = _token().match
     at, end = 0, len(low)
@@ -110,7 +112,7 @@ def tokens(text: str) -> list[Token]:
             continue
         held = match(low, at)
         if held is None:  # a lone combining mark or digit of another script
-            found.append(Token("sign", low[at], at, at + 1))
+            found.append(Token("sign", low[at], plain[at], at, at + 1))
             at += 1
             continue
         kind = held.lastgroup or "sign"
@@ -121,11 +123,14 @@ def tokens(text: str) -> list[Token]:
             stop = at + len(word)
         if kind == "pound":
             kind = "word"
+        if kind == "pair" and printed(word, kind) is None:  # "+2/0": two figures, no fraction
+            kind, word = "number", word[: word.index("/")]
+            stop = at + len(word)
         number = printed(word, kind) if kind in ("mixed", "pair", "spaced", "number") else None
         if kind in ("mixed", "spaced"):
             kind = "number"
         if kind == "number" and number is None:
             kind = "code"  # 1.2.3, a date, a section number
-        found.append(Token(kind, word, at, stop, number))
+        found.append(Token(kind, word, plain[at:stop], at, stop, number))
         at = stop
     return found

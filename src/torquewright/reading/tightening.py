@@ -1,6 +1,8 @@
 """Tightening notation, from text to record: the one grammar for TOML values and for sentences.
 
-Plain forms (``7 N·m``, ``7 to 9 N·m``, ``7 ± 1 N·m``, each with a second unit in brackets) are read right here.
+Plain forms (``7 N·m``, ``7 to 9 N·m``, ``7 ± 1 N·m``, each with a second unit in brackets) are read right here;
+anything else is handed to :mod:`torquewright.reading.grammar`, which is imported only then: most files of records
+never need it, and it costs as much to load as reading such a file.
 """
 
 from __future__ import annotations
@@ -10,18 +12,16 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from torquewright.base.units import UNITS
-from torquewright.reading.notread import NotATightening
+from torquewright.reading.agreement import agree
 from torquewright.records.tightening import Kind, Stage, Tightening, Torque
-
-_WANTED = "a torque with its unit such as \"7 N·m\", \"7 to 9 N·m\" or \"62 lbf·in\""
 
 _UNIT = {name: name for name, unit in UNITS.items() if unit.measures == "torque"} | {
     "Nm": "N·m", "cNm": "cN·m", "ft-lb": "lbf·ft", "lb-ft": "lbf·ft", "lbf-ft": "lbf·ft", "ft·lbf": "lbf·ft",
     "in-lb": "lbf·in", "lb-in": "lbf·in", "lbf-in": "lbf·in", "in·lbf": "lbf·in",
 }  # fmt: skip
 
-_FIGURE = r"(\d+(?:\.\d{1,2})?)(?:(?: to | ?[–-] ?)(\d+(?:\.\d{1,2})?)| ?± ?(\d+(?:\.\d{1,2})?))? ?"
-_NAME = r"([A-Za-z][A-Za-z·-]*)(?: ± (\d+(?:\.\d{1,2})?)(?: ([A-Za-z][A-Za-z·-]*))?)?"
+_FIGURE = r"(\d{1,6}(?:\.\d{1,2})?)(?:(?: to | ?[–-] ?)(\d{1,6}(?:\.\d{1,2})?)| ?± ?(\d{1,6}(?:\.\d{1,2})?))? ?"
+_NAME = r"([A-Za-z]+(?:[·-][a-z]+)?)(?: ± (\d{1,6}(?:\.\d{1,2})?)(?: ([A-Za-z]+(?:[·-][a-z]+)?))?)?"
 _PLAIN = re.compile(rf"{_FIGURE}{_NAME}(?: \({_FIGURE}{_NAME}\))?", re.ASCII)
 
 
@@ -35,18 +35,19 @@ def _torque(low: str, high: str | None, spread: str | None, name: str, after: st
     if unit is None or (spread and after) or (again and _UNIT.get(again) != unit):
         return None
     factor = UNITS[unit].factor
-    first = float(low) * factor
+    first = float(low)
     half = _half(low, factor)
-    spread = spread or after
+    width = spread or after
     if high is not None:
-        second = float(high) * factor
+        second = float(high)
         if after or second < first:
             return None
-        return Torque(None, first, second, unit, max(half, _half(high, factor)))
-    if spread is not None:
-        width = float(spread) * factor
-        return Torque(first, first - width, first + width, unit, half)
-    return Torque(first, None, None, unit, half)
+        return Torque(None, first * factor, second * factor, unit, max(half, _half(high, factor)))
+    if width is not None:
+        if float(width) > first:
+            return None
+        return Torque(first * factor, (first - float(width)) * factor, (first + float(width)) * factor, unit, half)
+    return Torque(first * factor, None, None, unit, half)
 
 
 def _plain(text: str) -> Tightening | None:
@@ -61,7 +62,7 @@ def _plain(text: str) -> Tightening | None:
         kind: Kind = "single" if first.low is None else "range" if first.nominal is None else "tolerance"
         return Tightening(text, kind, (Stage(first),))
     second = _torque(*groups[6:])
-    if second is None or second.unit == first.unit:
+    if second is None or second.unit == first.unit or not agree(first, second):
         return None
     return Tightening(text, "dual_unit", (Stage(first),), (second,))
 
@@ -75,22 +76,32 @@ class Found(NamedTuple):
 
 
 @lru_cache(maxsize=4096)
-def read_tightening(text: str) -> Tightening:
+def read_tightening(text: str, *, bare: bool = False) -> Tightening:
     """The reading of a text that is wholly a tightening notation.
 
-    Torques in N·m, angles in degrees. Raises :class:`NotATightening` with the offsets of the offending part.
+    Torques in N·m, angles in degrees; what is ambiguous says so in ``doubt`` and gives its ``readings``. A force
+    where a torque should be (``30 lbs``) is read with the unit "" and doubted; a figure without any unit is refused
+    unless ``bare``, and then of the kind "unitless". Raises
+    :class:`~torquewright.reading.notread.NotATightening` with the offsets of the offending part.
     """
-    tightening = _plain(text)
-    if tightening is None:
-        raise NotATightening("this is no tightening", 0, len(text), _WANTED)
-    return tightening
+    plain = _plain(text)
+    if plain is not None:
+        return plain
+    from torquewright.reading.grammar import read_whole  # for weight: see the module's docstring
+
+    return read_whole(text, bare=bare)
 
 
-def find_tightenings(text: str, start: int = 0, end: int | None = None, *, bare: bool = False) -> list[Found]:
-    """The tightening notations inside ``text[start:end]``, in order, not overlapping."""
-    found = []
-    for match in _PLAIN.finditer(text, start, len(text) if end is None else end):
-        tightening = _plain(match.group())
-        if tightening is not None:
-            found.append(Found(match.start(), match.end(), tightening))
-    return found
+def find_tightenings(
+    text: str, start: int = 0, end: int | None = None, *, bare: bool = False, angles: bool = True, hand: bool = True
+) -> list[Found]:
+    """The tightening notations inside ``text[start:end]``, the longest at each place, in order, not overlapping.
+
+    Finds every torque, whether demanded or only mentioned (a wrench's range): what it is for is the sentence's
+    business. ``bare`` also gives figures without a unit and forces in place of a torque; ``angles`` angles and turns
+    that follow no torque, which may be geometry; ``hand`` notations such as "finger-tight".
+    """
+    from torquewright.reading.grammar import find_in
+
+    stop = len(text) if end is None else end
+    return [Found(*found) for found in find_in(text, start, stop, bare=bare, angles=angles, hand=hand)]

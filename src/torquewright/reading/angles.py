@@ -1,0 +1,232 @@
+"""Angles of turn: degrees, radians, turns and parts of a turn, flats of a hexagon, and where they are counted from."""
+
+from __future__ import annotations
+
+from torquewright.reading.figures import number_at
+from torquewright.reading.numbers import Number
+from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
+from torquewright.reading.spelling import Token
+from torquewright.records.tightening import Angle
+
+_TURN = 360.0
+_FLAT = 60.0
+_RADIAN = 57.29577951308232
+
+_UNITS = {
+    **dict.fromkeys(("°", "deg", "degs", "degree", "degrees"), 1.0),
+    **dict.fromkeys(("rad", "rads", "radian", "radians"), _RADIAN),
+    **dict.fromkeys(("turn", "turns", "rev", "revs", "revolution", "revolutions", "rotation", "rotations"), _TURN),
+    **dict.fromkeys(("flat", "flats"), _FLAT),
+}
+_BETWEEN = frozenset({"-", "of", "a", "one", "the", "full", "complete", "whole", "hex", "hexagon", "nut", "entire"})
+_BACK = phrases(
+    {
+        "back": "back off | back out | back it off | back it out | back them off | backed off | back | loosen | loosen it | "
+        "loosen by | slacken | slacken off | slacken by | unscrew | undo | release | turn back | ease off | ease back | minus"
+    }
+)
+_LEAD = frozenset(
+    "a an further another additional extra through by turn rotate tighten advance angle to of the final more it them "
+    "then screw give about approximately approx . : = an at".split()
+)
+_FIND_LEAD = frozenset("a an further another additional extra".split())
+_TAIL = phrases(
+    {
+        "more": "more | further | extra | again | additional",
+        "each": "at a time | each time | each | per pass | at each pass | in turn | only | and no more | no more | maximum | max",
+        "arc": "wrench arc | spanner arc | of wrench arc | arc of the wrench | arc | of arc | turn | turns | rotation | of rotation | "
+        "angle | of turn | of angle | torque angle | of wrench travel | clockwise | movement | of travel | of the wrench",
+        "back": "back | counter clockwise | counterclockwise | anti clockwise | anticlockwise | backwards | loose",
+    }
+)
+_FROM = frozenset({"past", "beyond", "after", "from", "once", "when", "over"})
+_CONTACT = frozenset(
+    "finger fingers hand thumb tight tightened tightening snug snugged the a an it its gasket washer seal ring o head "
+    "nut bolt screw plug filter seat seats seated seating touches touch touching contacts contact contacting makes "
+    "made meets reached point position of first initial resistance face surface is has been felt and flush down "
+    "bottoms bottomed bottoming lightly just firmly crush sealing mating base housing lands landed with by that being "
+    "joint cap cover block body - ' s stage torque level initially flange flanges both hex light firm seal initial".split()
+)
+_SEATED = frozenset("tight tightened snug snugged contact contacts touches touch seated seats seating resistance bottoms lands seat".split())
+
+
+class AngleRead:
+    """An angle notation: its angles in order, whether it is written in turns, whether it counts from a hand-tight
+    or seated fastener, what is doubtful, and the index of the token after it."""
+
+    __slots__ = ("after", "angles", "doubt", "from_seat", "readings", "turns")
+
+    def __init__(self, angles: tuple[Angle, ...], turns: bool, after: int, doubt: str = "") -> None:
+        self.angles = angles
+        self.turns = turns
+        self.after = after
+        self.doubt = doubt
+        self.readings: tuple[str, ...] = ()
+        self.from_seat = False
+
+
+def _unit(toks: list[Token], i: int) -> tuple[float, int] | None:
+    """An angle unit at ``i``: degrees in one of it, and the index after it."""
+    j = skip(toks, i, _BETWEEN)
+    factor = _UNITS.get(text_at(toks, j))
+    if factor is None:
+        return None
+    if factor == 1.0:
+        following = text_at(toks, j + 1)
+        if following in ("c", "f", "celsius", "fahrenheit", "k"):
+            return None
+        if toks[j].text == "deg" and following == ".":
+            following = text_at(toks, j + 2)
+            if j + 2 >= len(toks) or not toks[j + 2].raw[:1].isupper():
+                return factor, j + 2
+    return factor, j + 1
+
+
+def _one(toks: list[Token], i: int) -> AngleRead | None:
+    """One angle without its lead: ``90°``, ``90 ± 5°``, ``1/2 to 3/4 turn``, ``2 × 45°``, ``a quarter turn``."""
+    word = text_at(toks, i)
+    if word == "right" and text_at(toks, i + 1) in ("angle", "angles"):
+        read = AngleRead((Angle(90.0),), False, i + 2, "a right angle is a shape; used as a turn it is 90°")
+        read.readings = ("90°",)
+        return read
+    if word in ("full", "complete", "whole", "turn", "revolution", "flat"):
+        unit = _unit(toks, i)
+        if unit is None or text_at(toks, i - 1) not in ("a", "one", "another", "further", "full", "additional", "extra"):
+            return None
+        return AngleRead((Angle(unit[0]),), unit[0] == _TURN, unit[1])
+    first = number_at(toks, i)
+    if first is None:
+        return None
+    number, j = first
+    times = 1
+    if text_at(toks, j) in ("×", "x", "times", "*"):
+        second = number_at(toks, j + 1)
+        if second is None or number.value != int(number.value) or not 1 <= number.value <= 12:
+            return None
+        times = int(number.value)
+        number, j = second
+    unit = _unit(toks, j)
+    after = unit[1] if unit is not None else j
+    sign = text_at(toks, after)
+    high: Number | None = None
+    width: tuple[float, float] | None = None
+    if sign in ("-", "to", "or", "~", "..", "...", "thru"):
+        other = number_at(toks, after + 1)
+        if other is not None:
+            again = _unit(toks, other[1])
+            if again is not None and (unit is None or unit[0] == again[0]):
+                high, unit = other[0], again
+    elif sign in ("±", "+/-", "+-", "+", "("):
+        spread = _spread(toks, after)
+        if spread is not None:
+            again = _unit(toks, spread[2])
+            if unit is None and again is None:
+                return None
+            if unit is None or (again is not None and again[0] == unit[0]):
+                assert again is not None
+                unit = again
+            elif again is None:
+                unit = (unit[0], spread[2])
+            width = spread[:2]
+            if sign == "(":
+                if text_at(toks, unit[1]) != ")":
+                    width = None
+                    unit = (unit[0], after)
+                else:
+                    unit = (unit[0], unit[1] + 1)
+    if unit is None:
+        return None
+    factor, j = unit
+    value = number.value * factor
+    if high is not None:
+        top = high.value * factor
+        angle = Angle((value + top) / 2, min(value, top), max(value, top))
+    elif width is not None:
+        angle = Angle(value, value + width[0] * factor, value + width[1] * factor)
+    else:
+        angle = Angle(value)
+    if text_at(toks, j) == "twice":
+        times, j = 2, j + 1
+    return AngleRead((angle,) * times, factor == _TURN, j)
+
+
+def _spread(toks: list[Token], i: int) -> tuple[float, float, int] | None:
+    """``± 5``, ``+5 -0``, ``+5°/-0°``: lower and upper deviation, and the index after the last figure."""
+    if text_at(toks, i) == "(":
+        i += 1
+    sign = text_at(toks, i)
+    first = number_at(toks, i + 1)
+    if first is None:
+        return None
+    if sign in ("±", "+/-", "+-"):
+        return -first[0].value, first[0].value, first[1]
+    if sign != "+":
+        return None
+    j = first[1]
+    unit = _unit(toks, j)
+    if unit is not None:
+        j = unit[1]
+    if text_at(toks, j) in ("/", ",", ";"):
+        j += 1
+    second = number_at(toks, j + 1) if text_at(toks, j) == "-" else None
+    if second is None:
+        return None
+    return -second[0].value, first[0].value, second[1]
+
+
+def angle_at(toks: list[Token], i: int, *, finding: bool = False) -> AngleRead | None:
+    """The angle notation at token ``i``, with its lead and what it counts from; None if there is none.
+
+    ``finding``: inside a sentence, where verbs before an angle belong to the sentence.
+    """
+    back = phrase_at(toks, i, _BACK)
+    j = back[1] if back is not None else i
+    read = None
+    for k in range(j, min(j + 8, len(toks))):
+        read = _one(toks, k)
+        if read is not None or toks[k].text not in (_FIND_LEAD if finding and back is None else _LEAD):
+            break
+    if read is None:
+        return None
+    _tail(toks, read)
+    if back is not None:
+        _loosen(read)
+    return read
+
+
+def _loosen(read: AngleRead) -> None:
+    read.angles = tuple(
+        Angle(-angle.nominal, None if angle.high is None else -angle.high, None if angle.low is None else -angle.low)
+        for angle in read.angles
+    )
+
+
+def _tail(toks: list[Token], read: AngleRead) -> None:
+    """What follows an angle: "more", "wrench arc", "past finger-tight", the same again in brackets."""
+    while True:
+        tail = phrase_at(toks, read.after, _TAIL)
+        if tail is not None:
+            if tail[0] == "back":
+                _loosen(read)
+            read.after = tail[1]
+            continue
+        sign = text_at(toks, read.after)
+        if sign in ("(", "[", "="):
+            start = skip(toks, read.after + 1, frozenset({"=", "about", "~", "i", "e", ".", "approx"}))
+            again = _one(toks, start)
+            if again is not None and (sign == "=" or text_at(toks, again.after) in (")", "]")):
+                if abs(again.angles[0].nominal - read.angles[0].nominal) > 1.5:
+                    read.doubt = "the two ways of writing the angle disagree"
+                    read.readings = (f"{read.angles[0].nominal:g}°", f"{again.angles[0].nominal:g}°")
+                read.after = again.after + (sign != "=")
+                continue
+        start = read.after + 1 if sign == "," else read.after
+        if text_at(toks, start) in _FROM:
+            stop = skip(toks, start + 1, _CONTACT)
+            if stop > start + 1 and any(tok.text in _SEATED for tok in toks[start:stop]):
+                while toks[stop - 1].text in ("-", "'", "and", "the", "a", "of", "is", "by", "with", "that", "torque"):
+                    stop -= 1
+                read.from_seat = True
+                read.after = stop
+                continue
+        return

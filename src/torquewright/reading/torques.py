@@ -1,0 +1,284 @@
+"""One torque: a figure, two limits, a figure with a tolerance, a maximum or a minimum, in one or several units."""
+
+from __future__ import annotations
+
+from torquewright.reading.deviations import Deviation, deviation_at
+from torquewright.reading.figures import number_at
+from torquewright.reading.limits import AFTER, BESIDE, LEADS
+from torquewright.reading.measured import Measured
+from torquewright.reading.numbers import Number
+from torquewright.reading.phrases import phrase_at, text_at
+from torquewright.reading.spelling import Token
+from torquewright.reading.unit_words import TorqueUnit, torque_unit_at
+
+_TO = frozenset({"-", "to", "thru", "through", "till", "until", "~", "..", "...", "→"})
+_UPTO_DOUBT = "a ceiling, or tighten until that figure is reached"
+_ABOUT_DOUBT = "the limits are not given"
+
+
+TORQUES = 0  # only figures with a torque unit
+FORCES = 1  # also a force or a mass where a torque should be
+BARE = 2  # also a figure with no unit at all
+
+
+def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured, int] | None:
+    """The torque at token ``i`` and the index after it: one unit only, or None. ``loose`` says what else is taken."""
+    lead = phrase_at(toks, i, LEADS)
+    if lead is not None:
+        start = lead[1]
+        if text_at(toks, start) in (":", "=", "of"):
+            start += 1
+        if lead[0] in ("max", "upto", "min") and text_at(toks, start) in ("about", "~"):
+            start += 1
+        found = _body(toks, start, lead[0], loose)
+    else:
+        found = _body(toks, i, "", loose)
+    if found is None:
+        return None
+    held, j = found
+    held.start = i
+    j = _after(toks, j, held)
+    if loose == TORQUES and (held.unit is None or held.unit.name == ""):
+        return None
+    return held, j
+
+
+def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, int] | None:
+    first = number_at(toks, i)
+    if first is None:
+        return None
+    number, j = first
+    beside = phrase_at(toks, j, BESIDE) if number_at(toks, j) is None else None
+    if beside is not None and _beside(toks, beside[1]):
+        j = beside[1]
+        lead = lead or beside[0]
+    unit = torque_unit_at(toks, j)
+    held = Measured(number, unit)
+    after = unit.after if unit is not None else j
+    found = (
+        _tolerance(toks, after, held)
+        or _range(toks, after, held, lead)
+        or _pair(toks, after, held)
+        or _either(toks, after, held)
+    )
+    if found is None:
+        if unit is None and loose != BARE:
+            return None
+        if number.pair is not None and _is_pair(number):
+            held.span(Number(number.pair[0], 0.5), Number(number.pair[1], 0.5))
+            held.doubt("the slash may mean a range, two stages or two variants", "range", "stages", "either")
+        found = after
+    if held.unit is None and loose != BARE:
+        return None
+    if held.low is None and held.high is None:
+        _limit(held, lead)
+    elif lead == "about":
+        held.doubt(_ABOUT_DOUBT)
+    return held, found
+
+
+def _limit(held: Measured, lead: str) -> None:
+    """Make a single figure what the words before or after it say."""
+    if lead in ("max", "upto"):
+        held.limit = "max"
+        held.high, held.high_at = held.nominal, held.nominal_at
+        held.nominal = None
+        if lead == "upto":
+            held.doubt(_UPTO_DOUBT)
+    elif lead == "min":
+        held.limit = "min"
+        held.low, held.low_at = held.nominal, held.nominal_at
+        held.nominal = None
+    elif lead == "about":
+        held.limit = "about"
+        held.doubt(_ABOUT_DOUBT)
+
+
+def _beside(toks: list[Token], j: int) -> bool:
+    """Whether a figure or a unit follows "9 min."; otherwise min are minutes."""
+    k = j + 1 if text_at(toks, j) in ("-", "/", ",", "to", "and", ";") else j
+    return number_at(toks, k) is not None or phrase_at(toks, k, BESIDE) is not None or torque_unit_at(toks, j) is not None
+
+
+def _is_pair(number: Number) -> bool:
+    """Whether ``18/22`` is two figures rather than a fraction of one."""
+    assert number.pair is not None
+    over, under = number.pair
+    return not (under in (2, 3, 4, 6, 8, 12, 16, 32, 64) and over < under and over < 5)
+
+
+def _same(first: TorqueUnit | None, second: TorqueUnit | None) -> bool:
+    return first is None or second is None or (first.name == second.name and first.scale == second.scale)
+
+
+def _tolerance(toks: list[Token], j: int, held: Measured) -> int | None:
+    """A tolerance after the figure or after its unit; sets limits and, where it stood before the unit, the unit."""
+    found = deviation_at(toks, j, held.number.value)
+    if found is None:
+        return None
+    deviation: Deviation = found
+    after = deviation.after
+    if held.unit is None:
+        malformed = text_at(toks, after) == "-" and deviation.symmetric
+        if malformed:  # "45±0–50 N·m"
+            other = number_at(toks, after + 1)
+            unit = torque_unit_at(toks, other[1]) if other is not None else None
+            if other is None or unit is None:
+                return None
+            held.unit = unit
+            held.span(held.number, other[0])
+            held.doubt("malformed: a tolerance or a range", "range")
+            return unit.after
+        unit = deviation.unit or torque_unit_at(toks, after)
+        if unit is None:
+            return None
+        held.unit = unit
+        after = unit.after
+    elif deviation.unit is not None and not _same(held.unit, deviation.unit):
+        return None
+    held.deviate(deviation)
+    return after
+
+
+def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
+    """``- 26 N·m``, ``to 26 N·m``, ``and 11 N·m`` after "between", ``, max. 11 N·m`` after a minimum."""
+    sign = text_at(toks, j)
+    k = j
+    limit = None
+    if sign in _TO or (sign in ("and", "&") and lead in ("between", "from")):
+        if sign == "→" or (sign == "-" and text_at(toks, j + 1) == "-"):
+            return None
+        k = j + 1
+        if sign in ("until", "till") and held.unit is not None:
+            return None
+        limit = phrase_at(toks, k, LEADS)
+        if limit is not None and limit[0] == "max":
+            k = limit[1]
+    elif lead == "min" or held.unit is None:
+        # "at least 9 but not more than 11 N·m", "9 min. 11 max. N·m"
+        if sign in ("but", "and", ",", "nor", "/", ";") and lead == "min":
+            k = j + 1
+            if text_at(toks, k) in ("but", "and", "nor"):
+                k += 1
+        limit = phrase_at(toks, k, LEADS)
+        if limit is not None and limit[0] in ("max", "upto"):
+            k = limit[1]
+        elif lead != "min" or number_at(toks, k) is None or sign in (",", "and"):
+            if not (lead == "min" and number_at(toks, k) is not None and _max_beside(toks, k)):
+                return None
+    else:
+        return None
+    second = number_at(toks, k)
+    if second is None or (second[0].pair is not None and _is_pair(second[0])):
+        return None
+    after = second[1]
+    beside = phrase_at(toks, after, BESIDE)
+    if beside is not None and torque_unit_at(toks, beside[1]) is not None:
+        after = beside[1]
+    unit = torque_unit_at(toks, after)
+    if unit is None and held.unit is not None and after == len(toks) and second[0].value > held.number.value:
+        unit = held.unit._replace(after=after)  # "20 N·m to 26", and nothing more
+    if unit is None or not _same(held.unit, unit) or unit.name != (held.unit or unit).name:
+        return None
+    held.unit = unit if held.unit is None else held.unit
+    held.span(held.number, second[0])
+    return unit.after
+
+
+def _max_beside(toks: list[Token], k: int) -> bool:
+    number = number_at(toks, k)
+    beside = phrase_at(toks, number[1], BESIDE) if number is not None else None
+    return beside is not None and beside[0] == "max"
+
+
+def _pair(toks: list[Token], j: int, held: Measured) -> int | None:
+    """``18 / 22 N·m``: a slash between two figures of one unit."""
+    if text_at(toks, j) != "/":
+        return None
+    second = number_at(toks, j + 1)
+    if second is None:
+        return None
+    unit = torque_unit_at(toks, second[1])
+    if unit is None or not _same(held.unit, unit):
+        return None
+    held.unit = held.unit or unit
+    held.span(held.number, second[0])
+    held.doubt("the slash may mean a range, two stages or two variants", "range", "stages", "either")
+    return unit.after
+
+
+def _either(toks: list[Token], j: int, held: Measured) -> int | None:
+    """``10 or 12 N·m``: two variants."""
+    if text_at(toks, j) != "or":
+        return None
+    second = number_at(toks, j + 1)
+    if second is None:
+        return None
+    unit = torque_unit_at(toks, second[1])
+    if unit is None or not _same(held.unit, unit):
+        return None
+    held.unit = held.unit or unit
+    held.span(held.number, second[0])
+    held.doubt("two variants, not a range: which fastener gets which?", "either")
+    return unit.after
+
+
+def _after(toks: list[Token], j: int, held: Measured) -> int:
+    """Words after a figure: a limit, "or so", a second limit (``9 N·m min, 11 N·m max``)."""
+    k = j
+    if text_at(toks, k) == "." and k + 1 < len(toks) and toks[k].start == toks[k - 1].end:
+        k += 1  # the stop of a unit before "max."
+    found = phrase_at(toks, k, AFTER)
+    if found is not None and not held.limit and held.low is None and held.high is None:
+        # "55 N·m min" is a limit; "10 min" beside another unit would be a time, but a torque unit stands before it
+        _limit(held, found[0])
+        j = found[1]
+    elif found is not None and found[0] == "about" and not held.limit:
+        held.doubt(_ABOUT_DOUBT)
+        j = found[1]
+    if held.limit in ("min", "max"):
+        joined = _other_limit(toks, j, held)
+        if joined is not None:
+            return joined
+    elif held.nominal is not None and held.low is None and held.high is None:
+        k = j + 1 if text_at(toks, j) in (",", "(", ";") else j
+        lead = phrase_at(toks, k, LEADS)
+        if lead is not None and lead[0] in ("max", "min") and k > j:
+            other = _body(toks, lead[1], lead[0], FORCES)
+            closed = text_at(toks, j) == "("
+            if other is not None and _same(held.unit, other[0].unit) and other[0].limit == lead[0]:
+                if closed and text_at(toks, other[1]) != ")":
+                    return j
+                held.high, held.low = other[0].high, other[0].low
+                held.high_at, held.low_at = other[0].high_at, other[0].low_at
+                return other[1] + closed
+    return j
+
+
+def _other_limit(toks: list[Token], j: int, held: Measured) -> int | None:
+    """The second of two limits, each with its words: ``9 N·m min, 11 N·m max``."""
+    k = j
+    while text_at(toks, k) in (",", "and", "but", "to", "-", "/", ";", "nor"):
+        k += 1
+    if k > j + 2:
+        return None
+    lead = phrase_at(toks, k, LEADS)
+    wanted = "max" if held.limit == "min" else "min"
+    other = _body(toks, lead[1], lead[0], FORCES) if lead is not None else _body(toks, k, "", FORCES)
+    if other is None or not _same(held.unit, other[0].unit) or other[0].unit is None:
+        return None
+    second, end = other
+    if second.limit == "" and second.low is None and second.high is None:
+        after = phrase_at(toks, end, AFTER)
+        if after is None or after[0] != wanted:
+            return None
+        _limit(second, after[0])
+        end = after[1]
+    if second.limit != wanted:
+        return None
+    if wanted == "max":
+        held.high, held.high_at = second.high, second.high_at
+    else:
+        held.low, held.low_at = second.low, second.low_at
+    held.limit = ""
+    return end
