@@ -33,6 +33,22 @@ def _rings(facts: Facts) -> Iterable[list[Cell]]:
             yield ["", *size, "din7603", sure(row["confidence"])]
 
 
+# B after the second print, which also has the sizes above T60.
+_SECOND = (
+    ("T6", 1.75, 1.27), ("T8", 2.4, 1.75), ("T10", 2.8, 2.05), ("T15", 3.35, 2.4), ("T20", 3.95, 2.85),
+    ("T25", 4.5, 3.25), ("T30", 5.6, 4.05), ("T40", 6.75, 4.85), ("T45", 7.93, 5.64), ("T50", 8.95, 6.45),
+    ("T55", 11.35, 8.05), ("T60", 13.45, 9.6), ("T70", 15.7, 11.2), ("T80", 17.75, 12.8), ("T90", 20.2, 14.4),
+    ("T100", 22.4, 16.0),
+)  # fmt: skip
+
+
+def _hexalobular(facts: Facts) -> Iterable[list[Cell]]:
+    for row in facts["hexalobular_drive_sizes"]:
+        yield [row["drive"], number(row["A_mm"]), number(row["B_mm"]), "iso10664", sure(row["confidence"])]
+    for drive, points, flutes in _SECOND:
+        yield [drive, points, flutes, "second", "one-source"]
+
+
 def _widths(facts: Facts) -> Iterable[list[Cell]]:
     for row in facts["hex_head_across_flats"]:
         yield [
@@ -179,10 +195,16 @@ PLANS = (
                 "document": "ISO 10664",
                 "edition": "2005",
                 "table": "nominal sizes",
-                "note": "T45 is printed with A 7.93 and with A 7.95.",
-            }
+                "note": "T45 is printed with A 7.93 and with A 7.95. Two prints of B differ by 0.05 to 0.1 mm.",
+            },
+            "second": {
+                "document": "ISO 10664",
+                "edition": "2014",
+                "table": "nominal sizes",
+                "note": "Read in a second CAD part library.",
+            },
         },
-        picked("hexalobular_drive_sizes", ("drive", "A_mm", "B_mm"), "iso10664"),
+        _hexalobular,
     ),
     Plan(
         "hexalobular-by-screw",

@@ -84,7 +84,7 @@ def bear(answer: Answer, face: Face) -> None:
         return
     limit = found.bearing
     answer.add(
-        "bearing_limit_mpa", limit.low / 1e6, f"lowest limit for {found.name} ({found.stands_for})", limit.source,
+        "bearing_limit_mpa", limit.low / 1e6, f"lowest published limit for {found.name}", limit.source,
         limit.low / 1e6, limit.high / 1e6, limit.firm,
     )  # fmt: skip
     from torquewright.joint.answer import Limit
