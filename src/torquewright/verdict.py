@@ -210,7 +210,7 @@ def _remark(finding: Finding, procedure: Procedure, catalogue: Catalogue, places
         rule.reason,
         say("because"),
         say("instead"),
-        rule.sources,
+        rule.cited,
     )
 
 

@@ -79,10 +79,11 @@ class Case(NamedTuple):
 
 
 class RuleText:
-    """A rule as its file states it. ``cases`` is empty unless the rule was loaded with them."""
+    """A rule as its file states it. ``cases`` is empty unless the rule was loaded with them. ``cited`` names the
+    sources in short, ``sources`` with what the rule takes from each."""
 
-    __slots__ = ("asked", "cases", "clauses", "companions", "consequence", "facts", "family", "id", "quiz", "reason",
-                 "say", "since", "sources", "subtle", "title")  # fmt: skip
+    __slots__ = ("asked", "cases", "cited", "clauses", "companions", "consequence", "facts", "family", "id", "quiz",
+                 "reason", "say", "since", "sources", "subtle", "title")  # fmt: skip
 
     def __init__(self, table: dict[str, Any]) -> None:
         self.id: str = table["id"]
@@ -94,7 +95,11 @@ class RuleText:
         self.clauses: dict[str, str] = dict(table.get("clauses", {}))
         self.facts: dict[str, str] = dict(table.get("facts", {}))
         self.say: dict[str, dict[str, str]] = _wordings(table.get("say", {}))
-        self.sources: tuple[str, ...] = tuple(_source(source) for source in table.get("source", ()))
+        self.cited: tuple[str, ...] = tuple(_cited(source) for source in table.get("source", ()))
+        self.sources: tuple[str, ...] = tuple(
+            f"{cited}: {source['note']}" if source.get("note") else cited
+            for cited, source in zip(self.cited, table.get("source", ()), strict=True)
+        )
         self.quiz: dict[str, Any] = dict(table.get("quiz", {}))
         plant = table.get("plant", {})
         self.companions: tuple[str, ...] = tuple(plant.get("companions", ()))
@@ -118,14 +123,12 @@ def _wordings(say: dict[str, Any]) -> dict[str, dict[str, str]]:
     return held
 
 
-def _source(source: dict[str, str]) -> str:
+def _cited(source: dict[str, str]) -> str:
     """A source in one line: title, edition, clause, then the kind in brackets; common practice says just so."""
     if source["kind"].startswith("common practice"):
-        told = source["kind"]
-    else:
-        told = ", ".join(source[key] for key in ("title", "edition", "clause") if source.get(key))
-        told = f"{told} ({source['kind']})"
-    return f"{told}: {source['note']}" if source.get("note") else told
+        return source["kind"]
+    told = ", ".join(source[key] for key in ("title", "edition", "clause") if source.get(key))
+    return f"{told} ({source['kind']})"
 
 
 def _case(case: dict[str, Any], rule: str) -> Case:

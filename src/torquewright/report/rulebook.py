@@ -21,7 +21,8 @@ def rule_lines(rule: RuleText, look: Look) -> Iterator[str]:
     yield from look.paragraph("why:", rule.reason)
     for sentence in rule.clauses.values():
         yield from look.paragraph("rule:", sentence)
-    yield from look.paragraph("source:", "; ".join(rule.sources))
+    for source in rule.sources:
+        yield from look.paragraph("source:", source)
     yield from look.paragraph("family:", f"{rule.family}, in the book since edition {rule.since}")
     pair = first_pair(rule)
     if pair:
