@@ -8,7 +8,7 @@ from torquewright.records.parts import Fastener, Fluid, KitItem, Part, Seal, Sou
 from torquewright.records.record import Record
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Catalogue(Record):
     """Records of one machine, with the tools and the kit of the job merged in.
 

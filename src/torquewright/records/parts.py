@@ -14,7 +14,7 @@ from torquewright.records.record import Record
 from torquewright.records.tightening import Tightening
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Amount(Record):
     """A quantity as printed: SI value, half of its last printed digit (SI), and its canonical unit.
 
@@ -28,7 +28,7 @@ class Amount(Record):
     high: float | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Thread(Record):
     """A thread designation, read. ``diameter`` and ``pitch`` in metres, nominal; for pipe threads ``diameter`` is
     None, because the designation (``G 1/4``) is a bore and no diameter. ``text`` is the size as written."""
@@ -42,7 +42,7 @@ class Thread(Record):
     series: str = ""  # "UNC", "UNF", "G", "R", "NPT", ... as the designation says
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Drive(Record):
     """What turns the fastener: ``kind`` ("hex", "hex socket", "hexalobular", "slotted", "cross", "square", ...)
     and ``size`` as the trade names it ("13 mm", "1/2 in", "T25"); ``across_flats`` in metres where it has one."""
@@ -52,7 +52,7 @@ class Drive(Record):
     across_flats: float | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Washer(Record):
     """A washer a joint must carry, per position."""
 
@@ -62,7 +62,7 @@ class Washer(Record):
     captive: bool = False  # comes with the fastener and cannot be left out
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Lock(Record):
     """What keeps a joint from turning loose. ``built_in`` is true for a patch or a deformed thread."""
 
@@ -72,7 +72,7 @@ class Lock(Record):
     product: str = ""
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Retorque(Record):
     """A later check of torque: ``policy`` "required" or "forbidden"; ``after`` says when, as written."""
 
@@ -80,7 +80,7 @@ class Retorque(Record):
     after: str = ""
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Source(Record):
     """Where a record comes from."""
 
@@ -88,7 +88,7 @@ class Source(Record):
     revision: str = ""
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Fastener(Record):
     """One group of like fasteners in a machine; ``count`` positions."""
 
@@ -144,7 +144,7 @@ class Fastener(Record):
         return self.count if self.count is not None else 1
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Seal(Record):
     """A gasket, O-ring, shaft seal or sealing washer kept as a part of its own."""
 
@@ -158,7 +158,7 @@ class Seal(Record):
     source: Source | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Fluid(Record):
     """A fluid the machine holds; ``amount`` is what goes in."""
 
@@ -170,7 +170,7 @@ class Fluid(Record):
     source: Source | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Part(Record):
     """A part with no thread of its own that steps speak of (a cover, a cap, a linkage)."""
 
@@ -182,7 +182,7 @@ class Part(Record):
     one_time_use: bool | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Tool(Record):
     """A tool at hand. ``low`` and ``high`` are the scale's ends in N·m; ``usable_low`` where its certificate says
     so; ``deviation`` the permitted fraction of the setting (0.04 for ISO 6789 class I and II wrenches); ``step``
@@ -204,7 +204,7 @@ class Tool(Record):
     half: float = 0.0  # half of the last printed digit of the range, N·m
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class KitItem(Record):
     """New pieces laid out for the job: ``count`` of the fastener, washer, lock or seal named ``part``."""
 

@@ -27,7 +27,7 @@ Mode = Literal["do", "do_not", "if", "mentioned_only", "stated_passively"]
 State = Literal["", "new", "old", "measured", "new_if"]
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class WasherUse(Record):
     """Washers an action puts on (or takes off), at each position. ``count`` None: the text does not say."""
 
@@ -36,7 +36,7 @@ class WasherUse(Record):
     kind: str = ""
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Action(Record):
     """One thing done to one object.
 
@@ -65,7 +65,7 @@ class Action(Record):
     note: str = ""  # a condition or remark, as written
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Message(Record):
     """A safety message: signal word as written ("WARNING"), its text, and the index of the step it stands in or
     before (-1: ahead of all steps). ``before`` is true when it stands ahead of the step's own sentences."""
@@ -76,7 +76,7 @@ class Message(Record):
     before: bool = True
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Step(Record):
     """One step. ``label`` is what the document calls it ("7", "B3", "2a"); ``say`` its text as written."""
 
@@ -86,7 +86,7 @@ class Step(Record):
     section: str = ""
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Procedure(Record):
     """Steps in order. ``given`` are actions taken as done before the first step (preconditions)."""
 

@@ -29,7 +29,7 @@ Kind = Literal[
 ]
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Torque(Record):
     """One torque as written in one unit. All figures in N·m; ``half`` is half of the last printed digit, N·m.
 
@@ -60,7 +60,7 @@ class Torque(Record):
         return self.low if self.low is not None else self.high
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Angle(Record):
     """A turn of the fastener in degrees; negative loosens. ``low`` and ``high`` are its limits when given."""
 
@@ -69,7 +69,7 @@ class Angle(Record):
     high: float | None = None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Stage(Record):
     """One pull: to a torque, through an angle, or by hand (neither)."""
 
@@ -81,7 +81,7 @@ class Stage(Record):
         return self.torque is None and self.angle is None
 
 
-@frozen(repr=False)
+@frozen(repr=False, eq=False)
 class Tightening(Record):
     """A tightening text, read.
 
