@@ -142,6 +142,8 @@ class Lot:
         self.run.old_washers = before.old_washers
         self.run.piece = before.piece
         self.run.lock = before.lock
+        if not before.lock:
+            self.run.lock_event = before.lock_event  # taken out ahead of the piece it locks
         return self.run
 
 

@@ -58,6 +58,16 @@ def _refits(track: JointTrack, policy: str) -> Iterator[tuple[Event, str, Certai
                 yield event, "", "certain"
 
 
+def _by_step(slips: Iterator[tuple[Event, str, Certainty]]) -> Iterator[tuple[Event, str, Certainty, int]]:
+    """The slips with the number of pieces, those of one step and kind told as one."""
+    found: dict[tuple[int, str, Certainty], tuple[Event, int]] = {}
+    for event, form, certainty in slips:
+        first, count = found.get((event.step, form, certainty), (event, 0))
+        found[event.step, form, certainty] = (first, count + max(event.count, 1))
+    for (_, form, certainty), (event, count) in found.items():
+        yield event, form, certainty, count
+
+
 def _never(run: Run) -> tuple[Event, str, Certainty] | None:
     if run.piece_event is not None and run.fitted is not None:
         if run.piece == "old" or run.piece_event.action.state == "new_if":
@@ -94,12 +104,10 @@ def single_use(trace: Trace) -> Iterator[Finding]:
         policy = "never" if fastener.single_use else "measure" if fastener.reuse == "after measuring" else ""
         if not policy or is_locknut(fastener):
             continue
-        field = "reuse" if fastener.reuse else "one-time-use"
-        for event, form, certainty in _refits(track, policy):
-            if form == "retightened" and _loosened_by_record(fastener):
-                continue
-            facts = {"count": event.count or fastener.positions}
-            yield at(SINGLE_USE, certainty, event, key, facts, form, also=(fastener_place(key, field),))
+        also = (fastener_place(key, "reuse" if fastener.reuse else "one-time-use"),)
+        for event, form, certainty, count in _by_step(_refits(track, policy)):
+            if form != "retightened" or not _loosened_by_record(fastener):
+                yield at(SINGLE_USE, certainty, event, key, {"count": count}, form, also=also)
 
 
 def _nut_policy(fastener: Fastener, trade: str) -> tuple[str, bool]:
@@ -128,9 +136,9 @@ def locknut(trace: Trace) -> Iterator[Finding]:
         if policy == "free":
             continue
         also = (fastener_place(key, "reuse" if fastener.reuse else "lock"),) if said and track.recorded else ()
-        for event, form, certainty in _refits(track, policy):
+        for event, form, certainty, count in _by_step(_refits(track, policy)):
             sure: Certainty = certainty if said else "unstated"
-            yield at(LOCKNUT, sure, event, key, {"count": event.count or fastener.positions}, form, also=also)
+            yield at(LOCKNUT, sure, event, key, {"count": count}, form, also=also)
 
 
 def _lock_kind(fastener: Fastener, action: Action) -> str:
