@@ -82,7 +82,7 @@ def test_metric_limits_agree_with_an_independent_table(fit: str) -> None:
 
 @pytest.mark.parametrize("fit", ["2A", "2B"])
 def test_unified_limits_agree_with_an_independent_table(fit: str) -> None:
-    """freecad-common thread tables, inches."""
+    """freecad-common thread tables, inches; the minor diameter is printed to 0.001 in."""
     compared = 0
     for row in outside_threads():
         if row["class"] != fit or (row["thread"], fit) in LEFT_OUT:
@@ -95,7 +95,8 @@ def test_unified_limits_agree_with_an_independent_table(fit: str) -> None:
             else (("major_min", found.bolt_major), ("flank_min", found.bolt_flank))
         )
         for column, value in pairs:
-            assert value / INCH == pytest.approx(float(row[column]), abs=0.0006), (row["thread"], column)
+            within = 0.0011 if column == "minor_max" else 0.0006
+            assert value / INCH == pytest.approx(float(row[column]), abs=within), (row["thread"], column)
         compared += 1
     assert compared > 40
 

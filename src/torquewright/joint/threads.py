@@ -101,7 +101,8 @@ def limits(thread: Shape) -> Limits:
     TD1 = 433 P - 190 P^1.22 below P = 1, 230 P^0.7 from there; d is the geometric mean of its diameter step. The
     standard then rounds to preferred numbers, so single limits sit up to 0.015 mm off.
     ASME B1.1 (inch): Td2 = 0.0015 D^(1/3) + 0.0015 D^(1/2) + 0.015 P^(2/3), allowance 0.3 Td2, Td = 0.06 P^(2/3),
-    TD2 = 1.3 Td2, TD1 = 0.25 P - 0.4 P² (numbered sizes: 0.05 P^(2/3) + 0.03 P/D - 0.002, at most 0.394 P).
+    TD2 = 1.3 Td2, TD1 = 0.25 P - 0.4 P² (numbered sizes: 0.05 P^(2/3) + 0.03 P/D - 0.002, at most 0.394 P); the
+    minor diameter is rounded to 0.001 in from size 6 up.
     """
     if thread.family == "metric":
         d, p = thread.diameter * 1e3, thread.pitch * 1e3
@@ -118,7 +119,9 @@ def limits(thread: Shape) -> Limits:
         plain = 0.25 * p - 0.4 * p**2
         tight = plain if d >= 0.25 else min(max(0.05 * p ** (2 / 3) + 0.03 * p / d - 0.002, plain), 0.394 * p)
         allowance, flank_bolt, flank_nut = 0.3 * flank * _INCH, flank * _INCH, 1.3 * flank * _INCH
-        major, minor = 0.06 * p ** (2 / 3) * _INCH, tight * _INCH
+        widest = thread.minor / _INCH + tight
+        minor = (round(widest, 3) if d >= 0.138 else widest) * _INCH - thread.minor
+        major = 0.06 * p ** (2 / 3) * _INCH
     return Limits(
         thread.diameter - allowance - major,
         thread.flank - allowance - flank_bolt,
