@@ -24,23 +24,30 @@ class Gathering:
     """What has been opened so far: ``documents`` by name. Add documents, then :meth:`join` their records, then
     :meth:`settle`."""
 
-    __slots__ = ("_faults", "_parsed", "_parts", "documents")
+    __slots__ = ("_faults", "_parsed", "_parts", "_paths", "documents")
 
     def __init__(self) -> None:
         self.documents: dict[str, Document] = {}
         self._faults: list[Fault] = []
         self._parsed: list[Parsed] = []
+        self._paths: set[str] = set()
         self._parts: list[tuple[str, Tables]] = []
 
     def parse(self, document: Document, start: int = 0, end: int | None = None) -> Parsed:
         """Parse ``document``, or the stretch ``start`` to ``end`` of it; what is no TOML becomes faults."""
         self.documents[document.name] = document
+        self._paths.add(os.path.abspath(document.name))
         parsed = Parsed(document, start, end)
         self._parsed.append(parsed)
         return parsed
 
     def records_file(self, path: str, part: str, text: str | None = None) -> None:
-        """Read the file of records ``path`` (or its ``text``) as ``part``: "catalogue", "tools" or "kit"."""
+        """Read the file of records ``path`` (or its ``text``) as ``part``: "catalogue", "tools" or "kit".
+
+        A file that stands for two parts is read once.
+        """
+        if os.path.abspath(path) in self._paths:
+            return
         try:
             document = Document(path, text) if text is not None else open_document(path)
         except InputTrouble as trouble:

@@ -140,7 +140,7 @@ def _converter() -> Converter:
         return {at.name: override(rename=at.name.replace("_", "-")) for at in fields(held) if at.init}
 
     def together(held: type) -> Callable[[object, Any], Any]:
-        made = make_dict_structure_fn(held, converter, _cattrs_forbid_extra_keys=True, **spelled_out(held))
+        made: Any = make_dict_structure_fn(held, converter, _cattrs_forbid_extra_keys=True, **spelled_out(held))
 
         def structured(value: object, kind: Any) -> Any:
             if type(value) is not dict:

@@ -98,6 +98,7 @@ def kind_of(value: object) -> str:
 def unknown(path: Path, key: str, keys: Keys, more: tuple[str, ...] = ()) -> Slip:
     """The complaint about a key the table does not take."""
     known = (*keys, *more)
-    close = nearest(key, known)
+    meant = key.lower().replace("_", "-")
+    close = [meant] if meant in known else nearest(key, known)
     hint = f"did you mean {' or '.join(close)}?" if close else f"one of the keys {', '.join(known)}"
     return Slip((*path, key), f"unknown key {key}", key, hint, at_key=True)

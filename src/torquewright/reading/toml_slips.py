@@ -151,7 +151,9 @@ class _Complaint:
             inside = text[table[0] : table[1]]
             first, _ = self._document.position(table[0])
             last, _ = self._document.position(table[1])
-            one_line = None if "#" in inside or '"""' in inside or "'''" in inside else inside.replace("\n", " ")
+            plain = "#" not in inside and '"""' not in inside and "'''" not in inside
+            # read on as if it stood on one line; a comma after its last entry goes the same way
+            one_line = re.sub(r",(\s*\})$", r" \1", inside).replace("\n", " ") if plain else None
             end = table[0] + len(inside.split("\n")[0])
             message = "an inline table over more than one line"
             return Cure(table[0], end, message, "{ … } on one line", (first, last), one_line)

@@ -163,6 +163,8 @@ def torque(value: object) -> Amount:
     read = held.torque
     if held.kind not in ("single", "range", "tolerance") or read is None or read.target is None:
         raise wrong(value, "not one torque with one unit", 'a torque with its unit: "3 N·m"')
+    if held.doubt:
+        raise wrong(value, held.doubt, quoted(held.readings) or 'a torque with its unit: "3 N·m"')
     return Amount(read.target, read.unit, read.half, read.low, read.high)
 
 
