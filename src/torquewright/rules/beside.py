@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from torquewright.bench import Pull
 from torquewright.records import Tightening, Torque
-from torquewright.rules.fits import fit, misread, raised
+from torquewright.rules.fits import fit, misread, raised, same_digits
 from torquewright.rules.pulls import Sequence, torque_of
-from torquewright.rules.slips import Found, Muddle, all_torques
+from torquewright.rules.slips import Found, Muddle, all_torques, also_of
 
 
 def record_parts(record: Tightening) -> list[tuple[list[Torque], list[float]]]:
@@ -72,10 +72,10 @@ def fits(pull: Pull, record: Torque) -> bool:
     torque = torque_of(pull.stage)
     if torque is None:
         return False
+    others = also_of(pull)
     if fit(torque, record) == "fits":
-        return True
-    to = pull.event.action.to
-    return to is not None and to.torque == torque and any(fit(other, record) == "fits" for other in to.also)
+        return bool(others) or not same_digits(torque, record)
+    return any(fit(other, record) == "fits" for other in others)
 
 
 def _with_drag(found: Found, records: list[Torque], drag: float | None) -> None:
@@ -225,7 +225,7 @@ def _falls(
             here, there = which[index], which[index - 1]
             if here is not None and there is not None and here > there:
                 continue  # the record itself falls here
-            if here is None and (there is None or misread(torque, records[-1]) is not None):
+            if here is None and (there is None or misread(torque, records[-1], also_of(pulls[index])) is not None):
                 continue  # a wrong figure, not a wrong order
         fallen.add(index)
         found.muddles.append(Muddle("falls", found.sequence, pulls[index], before, torque))

@@ -21,7 +21,15 @@ UNIT_SLIP, TWELVE_SLIP = 0.04, 0.06
 """How far (in log scale) the ratio of two figures may be from the ratio of two units to be laid at its door. Both
 shares are common practice, no source."""
 
-_READ_AS = ("N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "daN·m", "cN·m", "ozf·in")
+_READ_AS: dict[str, tuple[str, ...]] = {
+    "N·m": ("lbf·ft", "lbf·in", "kgf·m", "daN·m"),
+    "lbf·ft": ("lbf·in", "N·m", "kgf·m"),
+    "lbf·in": ("lbf·ft", "N·m"),
+    "kgf·m": ("N·m", "lbf·ft"),
+}
+"""For a unit, those it is mixed up with. Others are tried only where they are the record's own: units that lie close
+together (lbf·in and kgf·cm) would explain any figure."""
+
 _CONVERTED = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
 _POUNDS = frozenset({"lbf·ft", "lbf·in"})
 
@@ -50,17 +58,17 @@ def ends(torque: Torque) -> tuple[float, float]:
 def fit(torque: Torque, record: Torque) -> Fit:
     """How ``torque``, as a step writes it, stands to ``record``.
 
-    A record's limits are taken as they are; the step's figure may be out by half of its last digit. Where the record
-    has one figure and no limits, its own digits count too when the units differ, and "near" is a difference beyond
-    the digits of up to 3 %.
+    In one unit the figures are compared as they are. Across units somebody has rounded: the step's figure may be out
+    by half of its last digit, and a record with one figure and no limits by half of its own too. "near" is a
+    difference of up to 3 % beside such a record.
     """
     low, high = record.band
     at_least, at_most = torque.band
-    slack = torque.half + 1e-9 * abs(torque.target or 0.0)
     alone = record.low is None and record.high is None
+    slack = 1e-9 * abs(torque.target or 0.0)
+    if torque.unit != record.unit:
+        slack += torque.half + (record.half if alone else 0.0)
     if alone:
-        if torque.unit != record.unit:
-            slack += record.half
         if low is not None and at_least is not None and at_most is not None and at_least < at_most:
             # The step gives limits where the record has one figure: the figure must lie between them.
             if at_least - slack <= low <= at_most + slack:
@@ -123,19 +131,29 @@ def printed(torque: Torque, unit: str = "") -> str:
     return f"min {figure(low or 0.0)} {unit}"
 
 
-def misread(torque: Torque, record: Torque) -> Misread | None:
+def misread(torque: Torque, record: Torque, also: tuple[Torque, ...] = ()) -> Misread | None:
     """The slip of units that explains why ``torque`` does not fit ``record``, or None.
 
     First the digits are read in every other unit (the record's own first); then the record's digits are taken for
-    another unit and converted. What a factor of 12 explains is a matter of inch pounds and foot pounds.
+    another unit and converted. What a factor of 12 explains is a matter of inch pounds and foot pounds. A statement
+    in two units (``also``) speaks for itself: only digits that fit in the record's own unit count there.
     """
-    target = torque.target
-    if not target or not record.target or torque.unit not in UNITS or record.unit not in UNITS:
+    if not torque.target or not record.target or record.unit not in UNITS:
         return None
+    if also:
+        for each in (torque, *also):
+            found = _digits_in(each, record, (record.unit,))
+            if found is not None:
+                return found
+        return None
+    units = dict.fromkeys((*_READ_AS.get(torque.unit, ()), record.unit))
+    return _digits_in(torque, record, tuple(units)) or _converted(torque, record)
+
+
+def _digits_in(torque: Torque, record: Torque, units: tuple[str, ...]) -> Misread | None:
     own = UNITS[torque.unit].factor
-    tried = sorted(_READ_AS, key=lambda unit: (not {unit, torque.unit} <= _POUNDS, unit != record.unit))
     meant: list[str] = []
-    for unit in tried:
+    for unit in sorted(units, key=lambda unit: (not {unit, torque.unit} <= _POUNDS, unit != record.unit)):
         if unit == torque.unit:
             continue
         read = scaled(torque, UNITS[unit].factor / own, unit)
@@ -144,10 +162,8 @@ def misread(torque: Torque, record: Torque) -> Misread | None:
             if twelve:
                 return Misread(printed(read), True)
             meant.append(printed(read))
-    if meant:
-        # kgf·m and daN·m lie within 2 % of each other: both are named.
-        return Misread(" or ".join(meant), False)
-    return _converted(torque, record)
+    # kgf·m and daN·m lie within 2 % of each other: both are named.
+    return Misread(" or ".join(meant), False) if meant else None
 
 
 def _converted(torque: Torque, record: Torque) -> Misread | None:
@@ -165,7 +181,18 @@ def _converted(torque: Torque, record: Torque) -> Misread | None:
 
 
 def _explains(read: Torque, record: Torque, slip: float) -> bool:
-    if fit(read, record) == "fits":
-        return True
+    low, high = record.band
+    if low is not None and high is not None and fit(read, record) == "fits":
+        return True  # beside a limit on one side only, any small unit would fit
     target, wanted = read.target, record.target
     return bool(target and wanted and target > 0 and abs(log(target / wanted)) < slip)
+
+
+def same_digits(torque: Torque, record: Torque) -> bool:
+    """Whether a torque in another unit than the record's fits it by rounding alone, while its digits, read in the
+    record's unit, fit as they stand: ``2 lbf·ft`` (2.7 N·m) beside ``2 N·m ± 0.25``."""
+    if torque.unit == record.unit or torque.unit not in UNITS or record.unit not in UNITS:
+        return False
+    bare = Torque(torque.nominal, torque.low, torque.high, record.unit)
+    by = UNITS[record.unit].factor / UNITS[torque.unit].factor
+    return fit(bare, record) in ("above", "below") and fit(scaled(bare, by), record) == "fits"

@@ -58,14 +58,22 @@ class Found:
         torque = torque_of(pull.stage)
         if torque is None:
             return
+        if side == "fits":  # by rounding alone
+            side = "above" if (torque.target or 0.0) > (record.target or 0.0) else "below"
         kind: Kind = "near" if side == "near" else "off"
-        cause = misread(torque, record) if kind == "off" else None
+        cause = misread(torque, record, also_of(pull)) if kind == "off" else None
         if cause is not None:
             kind = "twelve" if cause.twelve else "unit"
         self.verdicts[place(pull)] = Slip(kind, self.sequence.track, pull, torque, record, stage, side, cause)
 
     def mark(self, kind: Kind, pull: Pull, torque: Torque, record: Torque | None) -> None:
         self.verdicts[place(pull)] = Slip(kind, self.sequence.track, pull, torque, record)
+
+
+def also_of(pull: Pull) -> tuple[Torque, ...]:
+    """The same torque in the further units of its statement."""
+    to = pull.event.action.to
+    return to.also if to is not None and pull.stage is not None and to.torque == pull.stage.torque else ()
 
 
 def all_torques(sequence: Sequence) -> Iterator[Pull]:

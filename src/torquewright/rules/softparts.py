@@ -26,26 +26,25 @@ class Overload(NamedTuple):
     assumed: bool
 
 
-def part_limit(joint: Fastener) -> float | None:
-    """The most (N·m) the weakest clamped part takes, as its record says; None where it says nothing."""
-    stated = joint.part_limit
-    torque = stated.torque if stated is not None else None
-    if torque is None or not torque.unit:
-        return None
-    return torque.high if torque.high is not None else torque.target
+def part_limit(joint: Fastener) -> Torque | None:
+    """The most the weakest clamped part takes, as its record says; None where it says nothing."""
+    torque = joint.part_limit.torque if joint.part_limit is not None else None
+    return torque if torque is not None and torque.unit else None
 
 
 def overload(joint: Fastener, torque: Torque, tool: Tool | None) -> Overload | None:
     """Whether ``torque``, pulled with ``tool`` (None where none is named), can exceed the joint's part limit."""
-    limit = part_limit(joint)
-    if limit is None:
+    stated = part_limit(joint)
+    limit = ends(stated)[1] if stated is not None else 0.0
+    if stated is None or not limit:
         return None
     top = ends(torque)[1]
-    if top - torque.half > limit * (1 + 1e-9):
+    slack = 1e-9 * limit + (torque.half if torque.unit != stated.unit else 0.0)
+    if top - slack > limit:
         return Overload(limit, top, 0.0, False)
     share, assumed = deviation(tool)
     worst = top * (1 + share)
-    if share and worst > limit * (1 + 1e-9):
+    if share and worst - slack > limit:
         return Overload(limit, worst, share, assumed)
     return None
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from torquewright.base.units import UNITS
 from torquewright.bench import Event, JointTrack, Pull, Run, Trace
+from torquewright.reading.agreement import agree
 from torquewright.records import Fastener, Tightening, Torque
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.fits import ends, fit, printed, scaled
@@ -24,83 +24,65 @@ def dual_unit_disagrees(trace: Trace) -> Iterator[Finding]:
     told: set[str] = set()
     for event in trace.events:
         for key, to in (("to", event.action.to), ("setting", event.action.setting)):
-            if to is not None and to.also:
-                facts = _disagreement(to, event.joint)
-                if facts is not None:
-                    joint = event.joint.id if event.joint is not None else ""
-                    told.add(joint)
-                    yield at("dual-unit-disagrees", "certain", event, joint, facts, key=key)._replace(unit=_unit(to))
+            if to is None or not to.also:
+                continue
+            other = _disagreeing(to)
+            if other is not None:
+                joint = event.joint.id if event.joint is not None else ""
+                told.add(joint)
+                form, facts = _figures(to, other, event.joint)
+                yield at("dual-unit-disagrees", "certain", event, joint, facts, form, key)._replace(unit=_unit(to))
     for track in trace.joints.values():
-        joint_record = track.fastener
-        for key, stated in (("tightening", joint_record.tightening), ("part-limit", joint_record.part_limit)):
-            if stated is not None and stated.also and joint_record.id not in told:
-                facts = _disagreement(stated, None)
-                if facts is not None:
-                    yield Finding(
-                        "dual-unit-disagrees", "certain", None, joint_record.id, facts,
-                        ("fastener", joint_record.id, key), "catalogue", form="record", unit=_unit(stated),
-                    )  # fmt: skip
+        held = track.fastener
+        for key, stated in (("tightening", held.tightening), ("part-limit", held.part_limit)):
+            other = _disagreeing(stated) if stated is not None and held.id not in told else None
+            if stated is not None and other is not None:
+                yield Finding(
+                    "dual-unit-disagrees", "certain", None, held.id, _figures(stated, other, None)[1],
+                    ("fastener", held.id, key), "catalogue", form="record", unit=_unit(stated),
+                )  # fmt: skip
 
 
 def _unit(to: Tightening) -> str:
     return to.torque.unit if to.torque is not None else ""
 
 
-def _disagreement(to: Tightening, joint: Fastener | None) -> dict[str, Fact] | None:
+def _disagreeing(to: Tightening) -> Torque | None:
+    """The first of the further figures of a statement that is not the torque it gives first."""
     first = to.torque
     if first is None or not first.unit:
         return None
-    for other in to.also:
-        ends_apart = _apart(first, other)
-        if ends_apart is None:
-            continue
-        one, two = ends_apart
-        # The figure that fits the record is taken for the right one, else the one that stands first.
-        right, wrong = first, other
-        record = joint.tightening.torque if joint is not None and joint.tightening is not None else None
-        if record is not None and record.unit and fit(first, record) != "fits" and fit(other, record) == "fits":
-            right, wrong = other, first
-        return {
-            "one": printed(first), "other": printed(other), "first": one, "second": two,
-            "apart": abs(one - two) / max(abs(one), abs(two)),
-            "meant": f"{printed(right)} ({_converted(right, wrong)})",
-        }  # fmt: skip
-    return None
+    return next((other for other in to.also if not agree(first, other)), None)
 
 
-def _apart(first: Torque, second: Torque) -> tuple[float, float] | None:
-    """The two figures that differ by more than their digits, None when all agree."""
-    alike = False
-    worst: tuple[float, float] | None = None
-    for one, two in ((first.nominal, second.nominal), (first.low, second.low), (first.high, second.high)):
-        if one is None or two is None:
-            continue
-        alike = True
-        beyond = abs(one - two) - _digits(one, first) - _digits(two, second)
-        if beyond > 1e-9 * abs(one) and (worst is None or abs(one - two) > abs(worst[0] - worst[1])):
-            worst = one, two
-    if alike:
-        return worst
-    (low, high), (least, most) = ends(first), ends(second)
-    if low - _digits(low, first) > most + _digits(most, second):
-        return low, most
-    if high + _digits(high, first) < least - _digits(least, second):
-        return high, least
-    return None
+def _figures(to: Tightening, other: Torque, joint: Fastener | None) -> tuple[str, dict[str, Fact]]:
+    """The wording and the figures. Which of the two is right is said only where the record has just one of them."""
+    first = to.torque or other
+    one, two = _widest(first, other)
+    record = joint.tightening.torque if joint is not None and joint.tightening is not None else None
+    form, right, wrong = "", first, other
+    if record is not None and record.unit:
+        fitting = fit(first, record) == "fits", fit(other, record) == "fits"
+        if fitting == (True, False):
+            form = "first"
+        elif fitting == (False, True):
+            form, right, wrong = "second", other, first
+    facts: dict[str, Fact] = {
+        "one": printed(first), "other": printed(other), "first": one, "second": two,
+        "apart": abs(one - two) / max(abs(one), abs(two)),
+        "meant": f"{printed(right)} ({_converted(right, wrong)})",
+    }  # fmt: skip
+    return form, facts
 
 
-def _digits(value: float, torque: Torque) -> float:
-    """What the digits of ``value`` leave open, N·m: half of the last one.
-
-    A whole figure from 100 up that ends in a nought does not say whether the nought counts; it may have been
-    rounded to tens, but never by more than 1 %.
-    """
-    factor = UNITS[torque.unit].factor
-    figure = value / factor
-    whole = round(figure)
-    if whole >= 100 and whole % 10 == 0 and abs(figure - whole) < 1e-6 and torque.half >= 0.49 * factor:
-        return max(torque.half, min(5 * factor, 0.01 * value))
-    return torque.half
+def _widest(first: Torque, second: Torque) -> tuple[float, float]:
+    """The two figures that lie furthest apart, of those that stand for the same thing."""
+    pairs = [
+        (one, two)
+        for one, two in ((first.nominal, second.nominal), (first.low, second.low), (first.high, second.high))
+        if one is not None and two is not None
+    ] or [(ends(first)[0], ends(second)[1]), (ends(first)[1], ends(second)[0])]
+    return max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
 
 
 def _converted(right: Torque, wrong: Torque) -> str:
@@ -140,6 +122,7 @@ def final_tighten_without_value(trace: Trace) -> Iterator[Finding]:
                 finding = _without(track, pull)
                 if finding is not None:
                     yield finding
+        yield from _doubtful(track)
 
 
 def _runs(track: JointTrack) -> Iterator[tuple[Run, Run | None]]:
@@ -212,6 +195,21 @@ def _without(track: JointTrack, pull: Pull) -> Finding | None:
     if any(word in f"{joint.kind} {joint.name}".lower() for word in _NEEDS_NONE):
         return None
     return at("final-tighten-without-value", "unstated", event, joint.id, facts, "no-record")
+
+
+def _doubtful(track: JointTrack) -> Iterator[Finding]:
+    """Figures that can be read in more than one way: ``47 ft/lb``, ``10 or 12 N·m``."""
+    told: set[int] = set()
+    for run, _ in _runs(track):
+        for pull in run.pulls:
+            event, to = pull.event, pull.event.action.to
+            if to is None or not to.doubt or not to.readings or to.kind not in ("single", "range"):
+                continue
+            if event.order in told or _without_unit(pull):
+                continue
+            told.add(event.order)
+            facts: dict[str, Fact] = {"words": to.text, "readings": " or ".join(to.readings), "doubt": to.doubt}
+            yield at("final-tighten-without-value", "unstated", event, track.fastener.id, facts, "doubtful", "to")
 
 
 def _words(event: Event) -> str:

@@ -11,6 +11,7 @@ from torquewright.rules.judging import judge
 from torquewright.rules.pulls import value_path
 from torquewright.rules.registry import detector
 from torquewright.rules.slips import Slip
+from torquewright.rules.softparts import plastic
 from torquewright.rules.spot import fastener_place
 
 
@@ -94,7 +95,8 @@ def _misread(trace: Trace, rule: str, kind: str) -> Iterator[Finding]:
         if slip.misread.converted and slip.misread.read_as:
             facts["taken"] = slip.misread.read_as
             form = "converted"
-        yield _finding(rule, "likely", slip, facts, form)
+        # Told in the record's unit: the step's own is the one in question.
+        yield _finding(rule, "likely", slip, facts, form)._replace(unit=slip.wanted.unit)
 
 
 @detector("soft-part-overload")
@@ -117,11 +119,5 @@ def soft_part_overload(trace: Trace) -> Iterator[Finding]:
             if not form:
                 finding = finding._replace(also=(fastener_place(joint.id, "part-limit"),))
         if form == "window":
-            finding.facts["material"] = _material(slip)
+            finding.facts["material"] = plastic(joint)
         yield finding
-
-
-def _material(slip: Slip) -> str:
-    from torquewright.rules.softparts import plastic
-
-    return plastic(slip.track.fastener)
