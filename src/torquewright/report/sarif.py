@@ -11,7 +11,6 @@ from hashlib import sha256
 from typing import Any
 from urllib.parse import quote
 
-from torquewright import __version__
 from torquewright.base.document import Document, Place
 from torquewright.base.trouble import InputTrouble
 from torquewright.book.texts import GRAVE, RuleText
@@ -20,8 +19,10 @@ from torquewright.verdict import CAUTION, Remark, Report
 SCHEMA = "https://json.schemastore.org/sarif-2.1.0.json"
 
 
-def log(outcomes: Iterable[tuple[str, Report | InputTrouble]], rules: Iterable[RuleText]) -> dict[str, Any]:
-    """The whole log: one run over all files, with the texts of all ``rules``."""
+def log(
+    outcomes: Iterable[tuple[str, Report | InputTrouble]], rules: Iterable[RuleText], *, version: str
+) -> dict[str, Any]:
+    """The whole log: one run over all files, with the texts of all ``rules``; ``version`` is Torquewright's own."""
     texts = sorted(rules, key=lambda rule: rule.id)
     index = {rule.id: at for at, rule in enumerate(texts)}
     results: list[dict[str, Any]] = []
@@ -47,7 +48,7 @@ def log(outcomes: Iterable[tuple[str, Report | InputTrouble]], rules: Iterable[R
                 "tool": {
                     "driver": {
                         "name": "torquewright",
-                        "version": __version__,
+                        "version": version,
                         "fullDescription": {"text": CAUTION},
                         "rules": [_rule(rule) for rule in texts],
                     }
