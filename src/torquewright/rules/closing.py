@@ -50,9 +50,11 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
 
 def _came_and_went(track: JointTrack, lot: Lot) -> bool:
     """Whether the lot was put in during the job and taken out again for good, as a guide stud is."""
-    if lot.state != OUT or not lot.runs or lot.runs[0].removed is not None or lot.runs[0].fitted is None:
+    # Put together from parts: the event that opened the run is the one that fitted the piece.
+    put = any(run.fitted is not None and run.fitted is run.opened for run in lot.runs)
+    if lot.state != OUT or not put or lot.run.removed is None:
         return False
-    lent = "insert" in (event.verb for event in track.events) or lot.run.removed.verb == "take_out"  # type: ignore[union-attr]
+    lent = lot.run.removed.verb == "take_out" or any(event.verb == "insert" for event in track.events)
     return lent or not track.recorded
 
 
