@@ -81,7 +81,9 @@ def own_environment(name: str, extras: str = "") -> Path:
     pip = _make(folder)
     target = f"{CHECKOUT}[{extras}]" if extras else str(CHECKOUT)
     # The build of the package itself runs in an environment of pip's own; these two variables pin that one too.
-    surroundings = dict(os.environ, PIP_CONSTRAINT=str(PINNED), PIP_BUILD_CONSTRAINT=str(PINNED))
+    # pip cuts their values at spaces, so a checkout in "My files" needs the address of the file, not its path.
+    pins = PINNED.as_uri()
+    surroundings = dict(os.environ, PIP_CONSTRAINT=pins, PIP_BUILD_CONSTRAINT=pins)
     install = [*pip, "install", "-qq", "--disable-pip-version-check", "--editable", target]
     if subprocess.run(install, env=surroundings).returncode != 0:
         raise Trouble(
