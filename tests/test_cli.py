@@ -8,6 +8,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from unicodedata import category
 
 import jsonschema
 import pytest
@@ -47,7 +48,7 @@ do = [{{ fit = "drain-screw", state = "new" }}, {{ start = "drain-screw" }}]
 say = "Tighten the drain screw to 7 N·m."
 do = [{{ tighten = "drain-screw", to = "7 N·m" }}]
 """
-FAULTY = SOUND.replace("7 N·m.", "9 N·m.").replace('to = "7 N·m"', 'to = "9 N·m"')
+FAULTY = SOUND.replace("7 N·m.", "12 N·m.").replace('to = "7 N·m"', 'to = "12 N·m"')
 BROKEN = SOUND.replace('count = 1', 'count = "1"')
 WORDS_ONLY = 'title = "Nothing said"\n[[step]]\nsay = "Proceed as usual."\n'
 
@@ -129,7 +130,7 @@ class TestStatus:
 class TestCheck:
     def test_the_first_line_of_a_finding_stands_alone(self, files: Path, capsys: pytest.CaptureFixture[str]) -> None:
         main(["check", "faulty.toml"])
-        line = FAULTY[: FAULTY.index('"9 N·m"')].count("\n") + 1
+        line = FAULTY[: FAULTY.index('"12 N·m"')].count("\n") + 1
         first = next(told for told in capsys.readouterr().out.splitlines() if told.startswith("faulty.toml:"))
         assert first.startswith(f"faulty.toml:{line}:")
         assert first.endswith("[step-torque-off-record]")
@@ -357,4 +358,4 @@ class TestAnything:
             lines = list(report_lines(held, Look(60)))
         jsonschema.validate(whole([part]), SCHEMA)
         assert lines
-        assert all(line.isprintable() for line in lines)
+        assert not any(category(character) in ("Cc", "Cf", "Zl", "Zp") for line in lines for character in line)

@@ -108,7 +108,8 @@ def check(
 
     ``path`` names a TOML procedure or a Markdown draft; with ``text`` given the text is taken instead and ``path``
     is only its name (``"-"``: whether it is TOML or a draft is told from the text). ``catalogue``, ``tools`` and
-    ``kit`` name files to use in place of those the procedure names. Raises :class:`torquewright.base.trouble.InputTrouble` with every fault of the input.
+    ``kit`` name files to use in place of those the procedure names. Raises InputTrouble with every fault of the
+    input.
     """
     from torquewright.reading.files import read_job  # records built without a file are judged without a reader
 
