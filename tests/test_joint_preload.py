@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from torquewright.book.tables import table
+from torquewright.joint import plausible, stress
 from torquewright.joint import preload as pl
-from torquewright.joint import stress
 from torquewright.joint.classes import nut_proof_load, printed_proof_load, strength
 from torquewright.joint.heads import bearing_face, clearance_hole
 from torquewright.joint.threads import Shape, coarse_pitch, shape
@@ -251,3 +251,40 @@ def test_without_friction_a_turn_of_the_wrench_is_work_on_the_bolt() -> None:
     """2 pi T = F P: all the work of one turn goes into lifting by one pitch."""
     levers = arm(M10, 0.0, RUBBING)
     assert 2 * pi * pl.torque(1000.0, levers) == pytest.approx(1000.0 * M10.pitch)
+
+
+def test_oil_on_a_dry_value_clamps_harder() -> None:
+    """Dry value on oiled threads: the manuals take 10 to 30 % off the torque, so preload rises by 1.1 to 1.4."""
+    dry, oil = pl.friction("dry"), pl.friction("oil")
+    assert dry is not None
+    assert oil is not None
+    _, stated, _ = pl.levers_of(dry, M10, RUBBING)
+    change = pl.lubrication_change(stated, pl.levers_of(oil, M10, RUBBING))
+    assert change.low < 1.1 < change.nominal < 1.4 < change.high
+    same = pl.lubrication_change(stated, pl.levers_of(dry, M10, RUBBING))
+    assert same.nominal == pytest.approx(1)
+
+
+@pytest.mark.parametrize(
+    ("torque", "unit", "impossible", "meant"),
+    [
+        (25.0, "N·m", False, ""),
+        (18.4 * 1.3558179483314004, "lbf·ft", False, ""),
+        (221 * 1.3558179483314004, "lbf·ft", True, "lbf·in"),  # 221 lbf·in written as lbf·ft
+        (255 * 1.0, "N·m", True, "kgf·cm"),  # 255 kgf·cm written as N·m
+        (2.5 * 0.1129848290276167, "lbf·in", True, "daN·m"),
+        (2500 * 1.0, "N·m", True, "cN·m"),
+        (7.0, "N·m", False, ""),  # a low value for the size, yet possible: a sealing screw
+    ],
+)
+def test_slips_of_the_unit_in_a_record(torque: float, unit: str, impossible: bool, meant: str) -> None:
+    thread = shape(0.008, 0.00125)
+    held = strength("8.8", 0.008)
+    assert held is not None
+    proof = held.limit * thread.stress_area
+    use = plausible.use_of_proof(torque, arm(thread, 0.08), arm(thread, 0.24), proof)
+    assert use.impossible is impossible
+    if meant:
+        readings = plausible.likely_readings(torque, unit, arm(thread, 0.12), proof)
+        assert meant in [reading.unit for reading in readings]
+        assert unit not in [reading.unit for reading in readings]

@@ -7,7 +7,7 @@ FOLDER holds what the package managers fetched, nothing installed:
     pip download --no-deps bd-warehouse==0.4.0       a wheel with CSV tables of heads, nuts, washers, holes, drives
     apt-get download freecad-common                  a Debian package with CSV tables of thread limits
 
-(``freecad-common`` may also be unpacked already, or installed under /usr/share.) Only figures that a test compares
+(``freecad-common`` may also be unpacked already.) Only figures that a test compares
 are carried over, each with its package and version. ``--check`` writes nothing and fails where a fixture is not what
 the package says.
 """
@@ -95,8 +95,8 @@ def find_wheel(folder: Path) -> Path | None:
 
 
 def find_threads(folder: Path, scratch: Path) -> Path | None:
-    """The folder of thread tables: unpacked in ``folder``, unpacked now from its Debian package, or installed."""
-    for root in (folder, folder / "freecad-common", Path("/")):
+    """The folder of thread tables: unpacked in ``folder``, or unpacked now from its Debian package."""
+    for root in (folder, folder / "freecad-common"):
         if (root / THREADS).is_dir():
             return root / THREADS
     package = next(iter(sorted(folder.glob("freecad-common_0.20.2*.deb"))), None)

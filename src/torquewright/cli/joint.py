@@ -99,7 +99,7 @@ def run(args: Namespace) -> int:
 
 
 def _answered(joint: Joint, title: str, args: Namespace) -> int:
-    from torquewright.joint.answer import compute
+    from torquewright.joint.working import compute
 
     answer = compute(joint)
     if args.svg:

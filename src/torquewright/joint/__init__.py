@@ -10,12 +10,16 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from torquewright.joint.answer import Answer as Answer
     from torquewright.joint.answer import Joint as Joint
-    from torquewright.joint.answer import compute as compute
+    from torquewright.joint.working import compute as compute
 
 
 def __getattr__(name: str) -> Any:
     # A rule asks for one formula; it must not load the whole sheet of them.
-    if name in ("Answer", "Joint", "compute"):
+    if name == "compute":
+        from torquewright.joint.working import compute
+
+        return compute
+    if name in ("Answer", "Joint"):
         from torquewright.joint import answer
 
         return getattr(answer, name)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from torquewright.joint import angle, bearing, heads, materials, stress, stripping, wrench
+from torquewright.joint.answer import Answer, Limit
 from torquewright.joint.classes import Strength, is_stainless, nut_proof_load
 from torquewright.joint.preload import friction_diameter
 from torquewright.joint.threads import limits
-
-if TYPE_CHECKING:
-    from torquewright.joint.answer import Answer, Rub
 
 
 class Face(NamedTuple):
@@ -87,8 +85,6 @@ def bear(answer: Answer, face: Face) -> None:
         "bearing_limit_mpa", limit.low / 1e6, f"lowest published limit for {found.name}", limit.source,
         limit.low / 1e6, limit.high / 1e6, limit.firm,
     )  # fmt: skip
-    from torquewright.joint.answer import Limit
-
     answer.limits.append(Limit("face under the head gives way", limit.low * area, limit.firm))
     if preload is not None and preload.value / area > limit.low:
         agreed = preload.value / area > limit.high
@@ -102,8 +98,6 @@ def bear(answer: Answer, face: Face) -> None:
 
 def strip(answer: Answer, held: Strength | None) -> None:
     """Strip loads of both threads, the engagement the bolt's full strength needs, and the nut's proof load."""
-    from torquewright.joint.answer import Limit
-
     joint = answer.joint
     thread = joint.thread
     if joint.nut_class:
@@ -189,8 +183,8 @@ def _which_first(answer: Answer) -> None:
         answer.remarks.append("This preload strips the tapped thread.")
 
 
-def turn_further(answer: Answer, held: Strength | None, rub: Rub) -> None:
-    """What a turn beyond the stated torque adds, and whether it takes the bolt past yield."""
+def turn_further(answer: Answer, held: Strength | None, mu_thread: float) -> None:
+    """What a turn beyond the stated torque adds, and whether it takes the bolt past yield at this thread friction."""
     joint = answer.joint
     if joint.angle is None:
         answer.lacks("no angle stated", "elongation_mm", "preload_by_angle_n")
@@ -214,7 +208,7 @@ def turn_further(answer: Answer, held: Strength | None, rub: Rub) -> None:
     )  # fmt: skip
     if held is None:
         return
-    limit = stress.preload_at_yield(held.yield_, 1.0, thread, rub.mu_thread)
+    limit = stress.preload_at_yield(held.yield_, 1.0, thread, mu_thread)
     if low > limit:
         answer.remarks.append(
             f"The turn takes the screw past yield: the preload settles near {limit / 1e3:.3g} kN and above, whatever "
@@ -238,7 +232,7 @@ def set_wrench(answer: Answer) -> None:
     target = torque.value + drag
     lever = "T · L/(L + E cos φ); US Army TM 1-1500-204-23-9 figure 8-16"
     if joint.wrench is None:
-        if joint.adapter_gain == 1.0:
+        if joint.adapter_gain is None:
             answer.lacks("no tool stated", *keys)
             return
         answer.add(
@@ -248,12 +242,12 @@ def set_wrench(answer: Answer) -> None:
     low = target if torque.low is None else torque.low + drag
     high = target if torque.high is None else torque.high + drag
     # a bare figure is met by setting it; a band by what lands inside it
-    found = wrench.best_setting(joint.wrench, low, high, joint.adapter_gain)
+    found = wrench.best_setting(joint.wrench, low, high, joint.adapter_gain or 1.0)
     if found is None:
         answer.lacks("no setting of this tool comes near the torque", *keys)
         answer.remarks.append("No setting of this tool reaches the torque within its usable range.")
         return
-    source = "ISO 6789-1:2017; lever rule" if joint.adapter_gain != 1.0 else "ISO 6789-1:2017"
+    source = "ISO 6789-1:2017; lever rule" if joint.adapter_gain is not None else "ISO 6789-1:2017"
     answer.add("wrench_setting_nm", found.setting, "nearest setting of this tool", source, found.low, found.high)
     answer.add("arriving_torque_low_nm", found.low, "setting · gain · (1 - deviation)", source)
     answer.add("arriving_torque_high_nm", found.high, "setting · gain · (1 + deviation)", source)

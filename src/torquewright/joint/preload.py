@@ -155,3 +155,19 @@ def friction(condition: str, stainless: bool = False) -> Friction | None:
         return None
     span = Span(row.number("low"), row.number("nominal"), row.number("high"))
     return Friction(span, row.word("condition"), row.cite(), row.firm)
+
+
+def lubrication_change(stated: Arms, met: tuple[Arms, Arms, Arms]) -> Span:
+    """By what the preload is multiplied when a torque meant for one condition meets another: K stated over K met.
+
+    ``stated`` at its nominal friction, ``met`` the levers at least, nominal and most friction of the condition that is
+    really there. Above 1: the same torque clamps harder.
+    """
+    least, nominal, most = met
+    return Span(stated.total / most.total, stated.total / nominal.total, stated.total / least.total)
+
+
+def levers_of(found: Friction, thread: Shape, rubbing: float) -> tuple[Arms, Arms, Arms]:
+    """The levers at least, nominal and most friction of a condition."""
+    least, nominal, most = (arms(thread, mu, mu, rubbing) for mu in found.span)
+    return least, nominal, most
