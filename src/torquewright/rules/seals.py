@@ -39,7 +39,8 @@ def washers(trace: Trace) -> Iterator[Finding]:
                     event, form, certainty, count = slip
                     seen.add(event.order)
                     facts = {"count": count, "wanted": washer.count}
-                    yield at(WASHERS, certainty, event, key, facts, form, also=(fastener_place(key, "washer"),))
+                    named = "washer" if event.action.washer is not None else ""
+                    yield at(WASHERS, certainty, event, key, facts, form, named, (fastener_place(key, "washer"),))
 
 
 def _washer_slip(run: Run, washer: Washer, first: bool) -> Slip | None:
