@@ -30,16 +30,39 @@ class Strength(NamedTuple):
     firm: bool
 
 
-# "class 8.8", "8.8", "A2-70", "A4 80", "grade 5", "SAE grade 8", "gr. 8", "A574"
-_METRIC = re.compile(r"(?:property\s*)?(?:class\s*|cl\.?\s*)?(\d{1,2}\.\d)", re.IGNORECASE)
-_STAINLESS = re.compile(r"(?:stainless\s*(?:steel\s*)?)?(A[1-58])[\s-]?(50|70|80|100)", re.IGNORECASE)
-_GRADE = re.compile(r"(?:SAE\s*)?(?:J429\s*)?(?:grade|gr\.?)\s*(\d(?:\.2)?)", re.IGNORECASE)
-_ASTM = re.compile(r"(?:ASTM\s*)?(A\s?(?:574|325|490|307))(?:\s*(?:grade\s*)?A)?", re.IGNORECASE)
+class _Spelled(NamedTuple):
+    """A class name taken apart: which standard it belongs to, and its parts there."""
+
+    kind: str  # "metric", "stainless", "grade", "astm"
+    name: str
+    steel: str = ""
+
+
+@lru_cache(maxsize=1)
+def _spellings() -> re.Pattern[str]:
+    # "class 8.8", "8.8" · "A2-70", "A4 80" · "grade 5", "SAE grade 8", "SAE 5" · "A574"; made on first use, because a
+    # check whose records name no class needs none of it
+    return re.compile(
+        r"(?:property\s*)?(?:class\s*|cl\.?\s*)?(?P<metric>\d{1,2}\.\d)"
+        r"|(?:stainless\s*(?:steel\s*)?)?(?P<steel>A[1-58])[\s-]?(?P<stainless>50|70|80|100)"
+        r"|(?:SAE\s*(?:J429\s*)?(?:grade|gr\.?)?|(?:grade|gr\.?))\s*(?P<grade>\d(?:\.2)?)"
+        r"|(?:ASTM\s*)?(?P<astm>A\s?(?:574|325|490|307))(?:\s*(?:grade\s*)?A)?",
+        re.IGNORECASE,
+    )
+
+
+@lru_cache(maxsize=256)
+def _spelled(text: str) -> _Spelled | None:
+    match = _spellings().fullmatch(text.strip())
+    if match is None or match.lastgroup is None:
+        return None
+    return _Spelled(match.lastgroup, match[match.lastgroup].upper().replace(" ", ""), (match["steel"] or "").upper())
 
 
 def is_stainless(name: str) -> bool:
     """Whether a recorded class is one of stainless steel."""
-    return _STAINLESS.fullmatch(name.strip()) is not None or "stainless" in name.lower()
+    spelled = _spelled(name)
+    return (spelled is not None and spelled.kind == "stainless") or "stainless" in name.lower()
 
 
 @lru_cache(maxsize=256)
@@ -48,17 +71,14 @@ def strength(name: str, diameter: float) -> Strength | None:
 
     ISO 898-1:2013 Table 3 · ISO 3506-1 · SAE J429 and ASTM grades.
     """
-    text = name.strip()
-    if match := _STAINLESS.fullmatch(text):
-        return _stainless(match[1].upper(), match[2])
-    if match := _METRIC.fullmatch(text):
-        return _metric(match[1], diameter * 1e3)
-    if match := _GRADE.fullmatch(text):
-        return _inch(match[1], diameter / _INCH)
-    if match := _ASTM.fullmatch(text):
-        grade = match[1].upper().replace(" ", "")
-        return _inch("A307 A" if grade == "A307" else grade, diameter / _INCH)
-    return None
+    spelled = _spelled(name)
+    if spelled is None:
+        return None
+    if spelled.kind == "stainless":
+        return _stainless(spelled.steel, spelled.name)
+    if spelled.kind == "metric":
+        return _metric(spelled.name, diameter * 1e3)
+    return _inch(spelled.name, diameter / _INCH)
 
 
 def _fits(row: Row, size: float) -> bool:
@@ -119,10 +139,10 @@ def printed_proof_load(name: str, diameter: float, pitch: float) -> Load | None:
 
     The print is the product of nominal stress area and proof stress, rounded to three figures.
     """
-    match = _METRIC.fullmatch(name.strip())
-    if match is None:
+    spelled = _spelled(name)
+    if spelled is None or spelled.kind != "metric":
         return None
-    column = f"class_{match[1].replace('.', '_')}"
+    column = f"class_{spelled.name.replace('.', '_')}"
     for row in table("bolt-loads"):
         size = float(row.word("thread")[1:].split("x")[0])
         if abs(size - diameter * 1e3) < 1e-6 and abs(row.number("pitch") - pitch * 1e3) < 1e-6:

@@ -158,13 +158,14 @@ class Embrittlement(NamedTuple):
         return self.hardness > self.avoid_from
 
 
-_PLATED = re.compile(r"electroplat|galvani[sz]|\bzinc\b|cadmium|chrome|nickel[- ]plat", re.IGNORECASE)
-_HARMLESS = re.compile(r"flake|mechanical|hot[- ]dip|organic", re.IGNORECASE)
+_PLATED = ("electroplat", "galvanis", "galvaniz", "zinc", "cadmium", "chrome", "nickel plat", "nickel-plat")
+_HARMLESS = ("flake", "mechanical", "hot-dip", "hot dip", "organic")
 
 
 def electroplated(finish: str) -> bool:
     """Whether a recorded finish is one that goes on in an acid bath."""
-    return bool(_PLATED.search(finish)) and not _HARMLESS.search(finish)
+    words = finish.lower()
+    return any(word in words for word in _PLATED) and not any(word in words for word in _HARMLESS)
 
 
 def embrittlement(hardness: float) -> Embrittlement:

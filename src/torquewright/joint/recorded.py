@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import re
-
 from torquewright.joint.answer import Joint
 from torquewright.joint.preload import Span
 from torquewright.joint.threads import of_thread
 from torquewright.records.parts import Fastener
 from torquewright.records.tightening import Tightening
 
-_NUT_CLASS = re.compile(r"(?:class\s*)?(0[45]|8|10|12)", re.IGNORECASE)
+_NUT_CLASSES = ("04", "05", "8", "10", "12")
 
 
 def torque_span(tightening: Tightening | None) -> Span | None:
@@ -56,7 +54,8 @@ def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint
         return None
     asked = tightening or record.tightening
     is_nut = "nut" in record.kind.lower()
-    nut = _NUT_CLASS.fullmatch(record.property_class.strip()) if is_nut else None
+    named = record.property_class.lower().removeprefix("class").strip()
+    nut = named if is_nut and named in _NUT_CLASSES else ""
     return Joint(
         thread,
         property_class="" if nut else record.property_class,
@@ -67,7 +66,7 @@ def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint
         mating_material="" if is_nut else record.mating_material,
         bearing_material=record.bearing_material,
         engagement=record.engagement.value if record.engagement else None,
-        nut_class=nut[1] if nut else "",
+        nut_class=nut,
         length=record.stack.value if record.stack else None,
         angle=angle_of(asked),
         drag=record.prevailing.value if record.prevailing else None,
