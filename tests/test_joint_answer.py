@@ -203,7 +203,7 @@ def test_what_a_tightening_text_asks_for() -> None:
         ("bolt", Drive("hex", "13 mm"), "hex"),
         ("screw", Drive("hex socket", "6 mm"), "cap"),
         ("screw", Drive("hexalobular", "T30"), "cap"),
-        ("flange bolt", Drive("hex", "10 mm"), "flange, small"),
+        ("flange bolt", Drive("hex", "10 mm"), "small flange"),
         ("bolt", None, "hex"),
     ],
 )

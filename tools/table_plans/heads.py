@@ -17,8 +17,8 @@ def _bearing(facts: Facts) -> Iterable[list[Cell]]:
         yield [row["thread"], "cap", number(row["iso4762_dw_min_mm"]), "iso4762", sure(row["confidence_iso4762_dw"])]
     for row in facts["flange_head_hex"]:
         if row["small_dw_min_mm"]:
-            yield [row["thread"], "flange, small", number(row["small_dw_min_mm"]), "en1662", sure(row["confidence"])]
-        yield [row["thread"], "flange, heavy", number(row["heavy_dw_min_mm"]), "en1665", sure(row["confidence"])]
+            yield [row["thread"], "small flange", number(row["small_dw_min_mm"]), "en1662", sure(row["confidence"])]
+        yield [row["thread"], "heavy flange", number(row["heavy_dw_min_mm"]), "en1665", sure(row["confidence"])]
 
 
 def _rings(facts: Facts) -> Iterable[list[Cell]]:

@@ -32,7 +32,7 @@ def _inch_row(diameter: float) -> Row | None:
 
 @lru_cache(maxsize=128)
 def bearing_face(diameter: float, family: str = "metric", head: str = "hex") -> Found:
-    """dw, the outer diameter a head bears on, metres. ``head``: "hex", "cap", "flange, small", "flange, heavy".
+    """dw, the outer diameter a head bears on, metres. ``head``: "hex", "cap", "small flange", "heavy flange".
 
     ISO 4014/4017, ISO 4762, EN 1662, EN 1665; inch hexagon heads 0.95 of the width across flats (ASME B18.2.1).
     Sizes no table has: 1.45 d, by proportion and not firm.

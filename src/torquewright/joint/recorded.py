@@ -35,10 +35,10 @@ def angle_of(tightening: Tightening | None) -> float | None:
 
 
 def head_of(record: Fastener) -> str:
-    """Which bearing face the recorded kind and drive have: "cap", "flange, small" or "hex"."""
+    """Which bearing face the recorded kind and drive have: "cap", "small flange" or "hex"."""
     words = f"{record.kind} {record.name}".lower()
     if "flange" in words:
-        return "flange, small"
+        return "small flange"
     if record.drive is not None and record.drive.kind in ("hex socket", "hexalobular"):
         return "cap"
     return "hex"
