@@ -48,7 +48,7 @@ _PLAIN = {
     "cool_down": "Let {it} cool down",
     "check_leak": "Check {it} for leaks",
     "check": "Check {it}",
-    "record": "Record {it}",
+    "record": "Write down the tightening of {it}",
     "insert": "Insert {it}",
     "take_out": "Take out {it}",
     "repeat": "Repeat {it}",
@@ -92,7 +92,7 @@ def word_action(action: Action, catalogue: Catalogue) -> str:
             words.append(_with_washers(washer.count, washer.state, kind, several))
     if action.verb in ("lubricate", "seal", "lock") and action.with_what:
         state = f"{action.state} " if action.verb == "lock" and action.state in ("new", "old") else ""
-        article = "a " if action.verb == "lock" else ""
+        article = ("an " if (state + action.with_what)[0] in "aeiou" else "a ") if action.verb == "lock" else ""
         words.append(f"with {article}{state}{action.with_what}")
     elif action.with_what and action.verb != "fill":
         words.append(f"wetted with {action.with_what}" if action.with_what != "dry" else "dry")
@@ -120,7 +120,13 @@ def _object(action: Action, catalogue: Catalogue) -> str:
     if joint is not None:
         state = f"{action.state} " if action.state in ("new", "old") else ""
         several = (joint.count or 1) > 1
-        item = plural(action.what) if several and "washer" in action.what else action.what
+        item = action.what
+        if item == "lock" and joint.lock is not None:
+            item = joint.lock.kind
+        elif item == "washer" and joint.washer is not None:
+            item = f"{joint.washer.kind} washer"
+        if several:
+            item = plural(item)
         return f"the {state}{item} of the {plural(joint.name) if several else joint.name}"
     record = catalogue.fastener(action.what) or catalogue.seal(action.what)
     if record is None:
@@ -131,7 +137,7 @@ def _object(action: Action, catalogue: Catalogue) -> str:
         return f"the {name}" if name and not name.startswith(("the ", "a ", "an ")) else name
     count = action.count
     name = record.name if (count or record.count or 1) == 1 else plural(record.name)
-    state = f"{action.state} " if action.state in ("new", "old") else ""
+    state = f"{action.state} " if action.state in ("new", "old") and action.verb != "lock" else ""
     if count is not None and count > 1:
         fewer = isinstance(record, Fastener) and record.count is not None and count < record.count
         return f"{'' if fewer else 'the '}{number_word(count)} {state}{name}"

@@ -36,11 +36,11 @@ def change(procedure: Procedure, step: int, number: int, **changes: Any) -> Proc
 
 
 def drop(procedure: Procedure, step: int, number: int) -> Procedure:
-    """The same procedure without one action; a step left empty goes too."""
+    """The same procedure without one action; a step left empty goes too, and the later ones move up a label."""
     edited = _edit(procedure, step, lambda held: [action for at, action in enumerate(held) if at != number])
     if edited.steps[step].actions:
         return edited
-    return evolve(edited, steps=edited.steps[:step] + edited.steps[step + 1 :])
+    return _relabelled(procedure, [*edited.steps[:step], *edited.steps[step + 1 :]])
 
 
 def insert(procedure: Procedure, step: int, number: int, *new: Action) -> Procedure:
@@ -52,8 +52,13 @@ def move_step(procedure: Procedure, step: int, to: int) -> Procedure:
     """The same procedure with one step moved so that it stands at index ``to``; labels stay with their places."""
     steps = list(procedure.steps)
     steps.insert(to, steps.pop(step))
+    return _relabelled(procedure, steps)
+
+
+def _relabelled(procedure: Procedure, steps: list[Step]) -> Procedure:
+    """``steps`` under the labels the procedure has at their places, so that no gap tells where one is missing."""
     labels = [held.label for held in procedure.steps]
-    return evolve(procedure, steps=tuple(evolve(held, label=label) for held, label in zip(steps, labels, strict=True)))
+    return evolve(procedure, steps=tuple(evolve(held, label=label) for held, label in zip(steps, labels, strict=False)))
 
 
 def edit_fastener(catalogue: Catalogue, key: str, **changes: Any) -> Catalogue:
