@@ -192,3 +192,22 @@ def test_what_cannot_be_taken_is_refused_in_one_line(
     err = refused(capsys, *words)
     assert told in err
     assert len(err.strip().splitlines()) == 1
+
+
+def test_a_range_is_shown_in_the_unit_of_its_figure(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["joint", "M8", "--class", "A4-70", "--condition", "anti-seize"]) == 0
+    shown = next(line for line in capsys.readouterr().out.splitlines() if "torque at proof load" in line)
+    assert ("lbf·in" in shown) != ("lbf·ft" in shown)
+
+
+def test_the_proof_load_stands_in_the_picture_even_when_far_away(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["joint", "M10", "--class", "12.9", "--torque", "20 N·m", "--onto", "steel"]) == 0
+    out = capsys.readouterr().out
+    assert any("proof load" in line for line in out.splitlines() if line.strip()[:1] in "ABCDE" and " kN " in line)
+
+
+def test_a_turn_without_a_clamped_length_is_owned_up_to(capsys: pytest.CaptureFixture[str]) -> None:
+    held = answered(capsys, "M10", "--class", "10.9", "--torque", "30 N·m", "--angle", "45°")
+    assert any("only where the turn begins" in remark for remark in held["remarks"])
+    known = answered(capsys, "M10", "--class", "10.9", "--torque", "30 N·m", "--angle", "45°", "--length", "40 mm")
+    assert known["preload_by_angle_n"] > known["preload_n"]

@@ -46,7 +46,7 @@ def configure(parser: ArgumentParser) -> None:
     screw.add_argument("--class", dest="property_class", metavar="CLASS", help='8.8, A2-70, "grade 5", A574')
     screw.add_argument("--nut-class", metavar="CLASS", help="8, 10, 12, 04, 05")
     heads = ("hex", "cap", "small flange", "heavy flange")
-    screw.add_argument("--head", choices=heads, metavar="HEAD", help="hex (if not given), cap, small flange, heavy flange")
+    screw.add_argument("--head", choices=heads, metavar="HEAD", help="hex, cap, small flange, heavy flange")
     screw.add_argument("--length", metavar="LENGTH", help="clamped length, head to engaged thread")
     screw.add_argument("--angle", metavar="ANGLE", help='a turn after the torque: "90°"')
     screw.add_argument("--running-torque", metavar="TORQUE", help="measured drag of a locking nut or screw")

@@ -191,6 +191,10 @@ def turn_further(answer: Answer, held: Strength | None, mu_thread: float) -> Non
         return
     if joint.length is None:
         answer.lacks("the clamped length is not stated", "elongation_mm", "preload_by_angle_n")
+        answer.remarks.append(
+            "The torque is only where the turn begins: the preload in the end is higher, by how much depends on the "
+            "clamped length."
+        )
         return
     thread = joint.thread
     bolt = angle.bolt_resilience(thread, joint.length, angle.thread_in_grip(thread, joint.length))

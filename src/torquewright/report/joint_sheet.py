@@ -40,14 +40,16 @@ _LIMIT_KEYS = frozenset({"preload_low_n", "preload_high_n", "arriving_torque_low
 _USUAL = 0.75
 
 
-def _figure(key: str, value: float) -> tuple[str, str]:
-    """A value in the metric unit and in the inch one ("" where it has no unit)."""
+def _figure(key: str, value: float, beside: float | None = None) -> tuple[str, str]:
+    """A value in the metric unit and in the inch one ("" where it has no unit). ``beside`` is the figure it stands
+    with, which decides the unit."""
     if key.endswith("_nm"):
         # small torques are read on lbf·in scales
-        inch = "lbf·in" if value < 20 else "lbf·ft"
+        inch = "lbf·in" if (value if beside is None else beside) < 20 else "lbf·ft"
         return f"{neat(value)} N·m", f"{neat(from_si(value, inch))} {inch}"
     if key.endswith("_n"):
-        metric = f"{neat(value / 1e3)} kN" if value >= 1000 else f"{neat(value)} N"
+        large = (value if beside is None else beside) >= 1000
+        metric = f"{neat(value / 1e3)} kN" if large else f"{neat(value)} N"
         return metric, f"{neat(from_si(value, 'lbf'))} lbf"
     if key.endswith("_mpa"):
         return f"{neat(value)} MPa", f"{neat(from_si(value * 1e6, 'psi'))} psi"
@@ -64,7 +66,7 @@ def _shown(figure: Figure) -> str:
     metric, inch = _figure(figure.key, figure.value)
     text = f"{metric} ({inch})" if inch else metric
     if figure.low is not None and figure.high is not None and figure.high > figure.low:
-        low, high = _figure(figure.key, figure.low), _figure(figure.key, figure.high)
+        low, high = (_figure(figure.key, end, figure.value) for end in (figure.low, figure.high))
         text += f", {low[0]} to {high[0]}"
         if inch:
             text += f" ({low[1]} to {high[1]})"
@@ -127,7 +129,7 @@ class _Scale:
         self.aimed = preload.value
         top = max(self.high, answer.limits[0].load)
         # limits far beyond everything else would squeeze the rest into a corner
-        self.limits = [limit for limit in answer.limits if limit.load <= 1.6 * top]
+        self.limits = [limit for limit in answer.limits if limit.load <= 1.6 * top or limit.name == "proof load"]
         self.end = 1.08 * max(self.high, *(limit.load for limit in self.limits))
         proof = answer.get("proof_load_n")
         self.usual = _USUAL * proof if proof is not None and _USUAL * proof < self.end else None
