@@ -8,6 +8,8 @@ The public names are loaded on first use, so that ``import torquewright`` costs 
     a file or a text as records, with places and what was left unread: a ``Job``
 ``read_tightening``
     a tightening text ("7 N·m ± 1", "20 Nm + 90°") as a ``Tightening``
+``convert``
+    a tightening text, another quantity or a pint quantity in another unit, with no more digits than it carries
 ``why``, ``rules``
     the text of one rule by its name, of all rules
 ``InputTrouble``
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from torquewright.base.trouble import InputTrouble
     from torquewright.book.texts import all_rules as rules
     from torquewright.book.texts import rule_text as why
+    from torquewright.conversion import convert
     from torquewright.reading.files import read_catalogue
     from torquewright.reading.files import read_job as read
     from torquewright.reading.job import Job
@@ -31,7 +34,7 @@ if TYPE_CHECKING:
     from torquewright.verdict import check, check_records
 
 __all__ = [
-    "InputTrouble", "check", "check_records", "joint", "quiz", "read", "read_catalogue", "read_text",
+    "InputTrouble", "check", "check_records", "convert", "joint", "quiz", "read", "read_catalogue", "read_text",
     "read_tightening", "records", "rules", "why",
 ]  # fmt: skip
 
@@ -39,6 +42,7 @@ _HOMES = {
     "InputTrouble": ("torquewright.base.trouble", "InputTrouble"),
     "check": ("torquewright.verdict", "check"),
     "check_records": ("torquewright.verdict", "check_records"),
+    "convert": ("torquewright.conversion", "convert"),
     "read": ("torquewright.reading.files", "read_job"),
     "read_catalogue": ("torquewright.reading.files", "read_catalogue"),
     "read_tightening": ("torquewright.reading.tightening", "read_tightening"),

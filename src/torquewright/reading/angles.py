@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from torquewright.reading.figures import number_at
+from torquewright.reading.figures import number_at, part_at
+from torquewright.reading.limits import LEADS
 from torquewright.reading.numbers import Number
 from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
 from torquewright.reading.spelling import Token
@@ -18,7 +19,8 @@ _UNITS = {
     **dict.fromkeys(("turn", "turns", "rev", "revs", "revolution", "revolutions", "rotation", "rotations"), _TURN),
     **dict.fromkeys(("flat", "flats"), _FLAT),
 }
-_BETWEEN = frozenset({"-", "of", "a", "one", "the", "full", "complete", "whole", "hex", "hexagon", "nut", "entire"})
+_BETWEEN = frozenset("- of a one the full complete whole hex hexagon nut entire more further additional extra".split())
+_PULLS = frozenset("turns steps stages pulls moves goes increments times movements rotations passes".split())
 _BACK = phrases(
     {
         "back": "back off | back out | back it off | back it out | back them off | backed off | back | loosen | loosen it | "
@@ -27,13 +29,16 @@ _BACK = phrases(
 )
 _LEAD = frozenset(
     "a an further another additional extra through by turn rotate tighten advance angle to of the final more it them "
-    "then screw give about approximately approx . : = an at".split()
+    "then screw give in about approximately approx . : = an at".split()
 )
 _FIND_LEAD = frozenset("a an further another additional extra".split())
 _TAIL = phrases(
     {
         "more": "more | further | extra | again | additional",
-        "each": "at a time | each time | each | per pass | at each pass | in turn | only | and no more | no more | maximum | max",
+        "each": "at a time | each time | each | per pass | at each pass | in turn | only | and no more | no more | increments | steps",
+        "of": "of the nut | of the hexagon | of the hex | of the head | of the bolt head | of hexagon | of a hexagon | of the nut's hexagon",
+        "max": "max | maximum | ( max ) | at most | or less | , max",
+        "min": "min | minimum | ( min ) | at least | or more | , min",
         "arc": "wrench arc | spanner arc | of wrench arc | arc of the wrench | arc | of arc | turn | turns | rotation | of rotation | "
         "angle | of turn | of angle | torque angle | of wrench travel | clockwise | movement | of travel | of the wrench",
         "back": "back | counter clockwise | counterclockwise | anti clockwise | anticlockwise | backwards | loose",
@@ -93,13 +98,19 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
         unit = _unit(toks, i)
         if unit is None or text_at(toks, i - 1) not in ("a", "one", "another", "further", "full", "additional", "extra"):
             return None
-        return AngleRead((Angle(unit[0]),), unit[0] == _TURN, unit[1])
+        degrees, after = unit
+        extra = _and_part(toks, after) if degrees == _TURN else None
+        if extra is not None:
+            degrees, after = degrees + extra[0] * _TURN, extra[1]
+        return AngleRead((Angle(degrees),), unit[0] == _TURN, after)
     first = number_at(toks, i)
     if first is None:
         return None
     number, j = first
     times = 1
-    if text_at(toks, j) in ("×", "x", "times", "*"):
+    if text_at(toks, j) in _PULLS and text_at(toks, j + 1) == "of":
+        j += 1
+    if text_at(toks, j) in ("×", "x", "times", "*", "of") and (text_at(toks, j) != "of" or text_at(toks, j - 1) in _PULLS):
         second = number_at(toks, j + 1)
         if second is None or number.value != int(number.value) or not 1 <= number.value <= 12:
             return None
@@ -138,6 +149,9 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
         return None
     factor, j = unit
     value = number.value * factor
+    more = _and_part(toks, j) if factor == _TURN else None
+    if more is not None:
+        value, j = value + more[0] * factor, more[1]
     if high is not None:
         top = high.value * factor
         angle = Angle((value + top) / 2, min(value, top), max(value, top))
@@ -148,6 +162,16 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
     if text_at(toks, j) == "twice":
         times, j = 2, j + 1
     return AngleRead((angle,) * times, factor == _TURN, j)
+
+
+def _and_part(toks: list[Token], i: int) -> tuple[float, int] | None:
+    """"and a half" after "a turn"."""
+    if text_at(toks, i) != "and" or text_at(toks, i + 1) not in ("a", "one"):
+        return None
+    part = part_at(toks, i + 1)
+    if part is None or part[0].value >= 1 or _unit(toks, part[1]) is not None:
+        return None
+    return part[0].value, part[1]
 
 
 def _spread(toks: list[Token], i: int) -> tuple[float, float, int] | None:
@@ -180,7 +204,10 @@ def angle_at(toks: list[Token], i: int, *, finding: bool = False) -> AngleRead |
     ``finding``: inside a sentence, where verbs before an angle belong to the sentence.
     """
     back = phrase_at(toks, i, _BACK)
-    j = back[1] if back is not None else i
+    limit = phrase_at(toks, i, LEADS) if back is None else None
+    if limit is not None and limit[0] not in ("max", "min"):
+        limit = None
+    j = back[1] if back is not None else limit[1] if limit is not None else i
     read = None
     for k in range(j, min(j + 8, len(toks))):
         read = _one(toks, k)
@@ -188,10 +215,20 @@ def angle_at(toks: list[Token], i: int, *, finding: bool = False) -> AngleRead |
             break
     if read is None:
         return None
+    if limit is not None:
+        _bound(read, limit[0])
     _tail(toks, read)
     if back is not None:
         _loosen(read)
     return read
+
+
+def _bound(read: AngleRead, limit: str) -> None:
+    """Make the one angle a limit: "not more than 90°"."""
+    angle = read.angles[0]
+    if len(read.angles) == 1 and angle.low is None and angle.high is None:
+        value = angle.nominal
+        read.angles = (Angle(value, high=value) if limit == "max" else Angle(value, low=value),)
 
 
 def _loosen(read: AngleRead) -> None:
@@ -201,6 +238,33 @@ def _loosen(read: AngleRead) -> None:
     )
 
 
+def _split(toks: list[Token], read: AngleRead) -> int | None:
+    """"180° in two stages of 90°": the angle in equal parts."""
+    if text_at(toks, read.after) != "in" or len(read.angles) != 1:
+        return None
+    number = number_at(toks, read.after + 1)
+    if number is None or not 2 <= number[0].value <= 12 or number[0].value != int(number[0].value):
+        return None
+    j = skip(toks, number[1], frozenset({"equal", "separate"}))
+    if text_at(toks, j) not in _PULLS:
+        return None
+    j += 1
+    count = int(number[0].value)
+    angle = read.angles[0]
+    part = Angle(
+        angle.nominal / count,
+        None if angle.low is None else angle.low / count,
+        None if angle.high is None else angle.high / count,
+    )
+    if text_at(toks, j) == "of":
+        each = _one(toks, j + 1)
+        if each is None or abs(each.angles[0].nominal * count - angle.nominal) > 0.5:
+            return None
+        j = each.after
+    read.angles = (part,) * count
+    return j
+
+
 def _tail(toks: list[Token], read: AngleRead) -> None:
     """What follows an angle: "more", "wrench arc", "past finger-tight", the same again in brackets."""
     while True:
@@ -208,7 +272,13 @@ def _tail(toks: list[Token], read: AngleRead) -> None:
         if tail is not None:
             if tail[0] == "back":
                 _loosen(read)
+            elif tail[0] in ("max", "min"):
+                _bound(read, tail[0])
             read.after = tail[1]
+            continue
+        split = _split(toks, read)
+        if split is not None:
+            read.after = split
             continue
         sign = text_at(toks, read.after)
         if sign in ("(", "[", "="):

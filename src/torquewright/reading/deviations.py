@@ -70,8 +70,8 @@ def deviation_at(toks: list[Token], i: int, nominal: float) -> Deviation | None:
         return None
     if found.symmetric and text_at(toks, found.after) in ("°", "deg", "degrees"):
         return None
-    if text_at(toks, i) == "," and text_at(toks, j) in ("+", "-") and not bracket:
-        return None
+    if text_at(toks, i) == "," and found.doubt:
+        return None  # one sign alone after a comma may be anything
     if bracket:
         if text_at(toks, found.after) not in (")", "]"):
             return None

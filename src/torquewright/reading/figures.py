@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.numbers import Number
+from torquewright.reading.numbers import Number, fraction_half
 from torquewright.reading.spelling import Token
 
 _UNITS = {
@@ -74,7 +74,7 @@ def part_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     bottom = _PARTS.get(_text(toks, j))
     if bottom is None or top >= bottom * 2:
         return None
-    return Number(top / bottom, 0.5 / bottom), j + 1
+    return Number(top / bottom, fraction_half(bottom)), j + 1
 
 
 def number_at(toks: list[Token], i: int) -> tuple[Number, int] | None:

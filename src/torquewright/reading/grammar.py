@@ -19,7 +19,7 @@ from torquewright.records.tightening import Tightening
 _WANTED = 'a torque with its unit such as "7 N·m", "7 to 9 N·m", "20 N·m + 90°" or "hand-tight"'
 _LEAD = frozenset(
     "tighten tightened tightening torque torqued torques retighten retorque set pull bring final value to at of a an the with spec "
-    "specification specified setting : = @ is - apply do up it them bolts nuts screws using use be should must shall".split()
+    "snug seat snugged run down specification specified setting : = @ is - apply do up it them bolts nuts screws using use be should must shall".split()
 )
 _TRAIL = phrases({"": "each | torque | of torque | tightening torque | , each | all round | respectively"})
 _BOUND = 1e9  # N·m: beyond any joint, and near nothing but a slip or an attack
@@ -35,20 +35,44 @@ def read_whole(text: str, *, bare: bool = False) -> Tightening:
     start, end = 0, len(toks)
     while end > start and text_at(toks, end - 1) in (".", ",", ";"):
         end -= 1
-    if end - start > 2 and (toks[start].text, toks[end - 1].text) in (("(", ")"), ("[", "]"), ('"', '"')):
+    if end - start > 2 and _wrapped(toks, start, end):
         start, end = start + 1, end - 1
     toks = toks[:end]
+    if end - start > 1 and toks[start].text == "-" and toks[start + 1].number is not None:
+        raise NotATightening("a tightening torque is not negative", 0, toks[start + 1].end, _WANTED)
+    toks = _unbracketed(toks, start)
     best: Notation | None = None
-    for i in range(start, min(end, start + 10)):
+    for i in range(start, min(len(toks), start + 10)):
         held = notation_at(toks, i, loose=BARE if bare else FORCES)
         if held is not None:
             if _ends(toks, held.after):
                 return _sound(text, toks, record(text.strip(), held))
             if best is None or held.after > best.after:
                 best = held
-        if toks[i].text not in _LEAD:
+        if toks[i].text not in _LEAD or i + 1 >= len(toks):
             break
     raise _trouble(text, toks, start, best)
+
+
+def _wrapped(toks: list[Token], start: int, end: int) -> bool:
+    """Whether one pair of brackets or quotes holds the whole text."""
+    opening, closing = toks[start].text, toks[end - 1].text
+    if (opening, closing) == ('"', '"'):
+        return True
+    if (opening, closing) not in (("(", ")"), ("[", "]")):
+        return False
+    return not any(tok.text in (opening, closing) for tok in toks[start + 1 : end - 1])
+
+
+def _unbracketed(toks: list[Token], start: int) -> list[Token]:
+    """Without the brackets of ``(20 to 26) N·m``."""
+    if text_at(toks, start) in ("(", "[") and start + 1 < len(toks) and toks[start + 1].number is not None:
+        for close in range(start + 1, len(toks)):
+            if toks[close].text in (")", "]"):
+                if torque_unit_at(toks, close + 1) is not None:
+                    return [*toks[:start], *toks[start + 1 : close], *toks[close + 1 :]]
+                break
+    return toks
 
 
 def _ends(toks: list[Token], i: int) -> bool:

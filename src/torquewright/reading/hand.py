@@ -45,11 +45,38 @@ _VAGUE_WHOLE = phrases(
         "vague": "tight | hard | properly | fully | well | secure | secured | until tight | until secure | until fully tight | "
         "sufficiently | sufficiently tight | adequately | firm | down tight | all the way | all the way down | home | "
         "down hard | up tight | correctly | evenly | until it feels right | until it feels tight | until it is tight | "
-        "with a good pull | a good pull | to spec | enough"
+        "with a good pull | a good pull | to spec | enough | do not over tighten | do not overtighten | without over tightening | gently | snugly and securely"
     }
 )
 _LEAD = frozenset("tighten tightened tight it them up down run screw screwed turn turned do to only set pull drive make bring home in".split())
 _TAIL = phrases({"only": "only | only , no tools | no more | and no more | , no more | , no tools | no tools | , not more | by hand | position | condition | with the fingers | , no wrench | - no tools"})
+
+
+_UNTIL = frozenset({"until", "till", "til"})
+_THINGS = frozenset(
+    "it they the its their cap ratchet screw nut bolt plug gasket seal ring o - washer spring lock head shoulder collar "
+    "flange cover knob filter you hear a nuts bolts screws fitting just only lightly gently fully firmly first initial "
+    "is are has have all both and of union wing thumb handle lid lever mark marks arrow arrows".split()
+)
+_STOPS = frozenset(
+    "clicks click snug seats seated seat stops stop bottoms bottom bottomed touches touch contacts contact flat flush home "
+    "meets meet resistance tight closed compressed locks aligned".split()
+)
+_MORE = frozenset("lightly once twice audibly gently just is felt flat the seat gasket face it home down against surface three times flange with tight".split())
+
+
+def _until(toks: list[Token], i: int) -> int | None:
+    """Past "until the ratchet clicks once", "until the gasket touches", "until it is seated"; None without that."""
+    if text_at(toks, i) not in _UNTIL:
+        return None
+    j = i + 1
+    while text_at(toks, j) in _THINGS:
+        j += 1
+    if text_at(toks, j) not in _STOPS:
+        return None
+    j += 1
+    k = skip(toks, j, _MORE)
+    return j if text_at(toks, k - 1) in ("the", "with", "against") else k
 
 
 class HandRead:
@@ -75,6 +102,9 @@ def hand_at(toks: list[Token], i: int, *, finding: bool = False) -> HandRead | N
             found = phrase_at(toks, at, table)
             if found is not None and (best is None or found[1] > best.after):
                 best = HandRead(_DOUBT if found[0] == "vague" else "", found[1])
+        stop = _until(toks, at)
+        if stop is not None and (best is None or stop > best.after):
+            best = HandRead("", stop)
     if best is not None:
         tail = phrase_at(toks, best.after, _TAIL)
         if tail is not None:

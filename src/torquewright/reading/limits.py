@@ -8,7 +8,7 @@ from torquewright.reading.phrases import phrases
 LEADS = phrases(
     {
         "max": "not to exceed | not exceeding | do not exceed | don ' t exceed | must not exceed | shall not exceed | should not exceed | "
-        "does not exceed | never exceed | may not exceed | cannot exceed | without exceeding | to not exceed | not exceed | "
+        "does not exceed | up to but not exceeding | up to and not exceeding | no torque greater than | never exceed | may not exceed | cannot exceed | without exceeding | to not exceed | not exceed | "
         "no more than | not more than | never more than | nor more than | but not more than | not any more than | "
         "not over | not above | no higher than | not higher than | no greater than | not greater than | nothing over | "
         "never over | never above | not beyond | do not go over | do not go above | do not go beyond | never go over | "
@@ -27,7 +27,7 @@ LEADS = phrases(
         "must exceed | must be at least | must be more than | must be over | must not be less than | must not be below | shall not be less than | "
         "should be at least | ≥ | >= | > | upwards of | a floor of",
         "about": "approximately | approx | about | around | roughly | circa | ca | c | ~ | nearly | near | in the region of | "
-        "in the order of | of the order of | somewhere around | something like | nominally | give or take | near to | close to",
+        "in the order of | of the order of | somewhere around | something like | near to | close to",
         "between": "between | anywhere between | somewhere between | any value between | from between",
         "from": "from | anywhere from | range from | ranging from | range | in the range of | in the range | in a range of | "
         "range of | a range of | within the range | within | within the range of | in the range from",
@@ -46,7 +46,7 @@ AFTER = phrases(
         "and below | at most | , at most | at the most | , at the most | tops | as a maximum | at maximum | , never more | never more | , no more | no more | "
         "and no more | , and no more | and not more | , not more | not more | and never more | , never over | , not over | "
         "is the limit | is the maximum | is a maximum | is the upper limit | , limit | limit | ( limit ) | upper limit | ( at most ) | "
-        "( not more ) | ( no more ) | ( never more ) | ceiling | or lower",
-        "about": "approx | approximately | ( approx ) | ( approximately ) | , approx | , approximately | or so | ( about ) | , about | or thereabouts | roughly | nominal",
+        "( not more ) | ( no more ) | ( never more ) | ceiling | or lower | must not be exceeded | shall not be exceeded | should not be exceeded | may not be exceeded | not to be exceeded | ( do not exceed ) | ( not to exceed ) | , do not exceed | , not to be exceeded | , and not above | and not over | , must not be exceeded",
+        "about": "approx | approximately | ( approx ) | ( approximately ) | , approx | , approximately | or so | ( about ) | , about | or thereabouts | roughly | ( nominally )",
     }
 )

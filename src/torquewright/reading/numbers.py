@@ -1,4 +1,7 @@
-"""Figures as people print them: thousands, decimal commas, fractions, number words, and the digits they carry."""
+"""Figures as people print them: thousands, decimal commas, fractions, and the digits they carry.
+
+A fraction carries the digits of its decimal form: 3/8 stands for 0.375 with all three, 1/3 for 0.33.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,7 @@ _VULGAR = {
 
 
 class Number(NamedTuple):
-    """A printed figure: its value and half of its last printed digit (for a fraction, half of its step).
+    """A printed figure: its value and half of its last printed digit.
 
     ``other`` is the value it would have if the one separator in it meant the other thing (``1,250``, ``1.400``),
     ``mark`` that separator; ``pair`` the two figures of ``18/22``, which may also be a fraction.
@@ -29,6 +32,12 @@ def _decimals(figure: str) -> float:
     return 0.5 if point < 0 else 0.5 * 10.0 ** (point + 1 - len(figure))
 
 
+def fraction_half(bottom: int) -> float:
+    """Half of the last digit of a fraction's decimal form."""
+    places = {2: 1, 4: 2, 5: 1, 8: 3, 16: 4, 32: 5, 64: 6}.get(bottom, 2)
+    return 0.5 * 10.0**-places
+
+
 def _fraction(text: str) -> tuple[int, int]:
     if text in _VULGAR:
         return _VULGAR[text]
@@ -42,14 +51,14 @@ def printed(text: str, kind: str) -> Number | None:
         over, _, under = text.partition("/")
         if len(over) > 6 or len(under) > 6 or int(under) == 0:
             return None
-        return Number(int(over) / int(under), 0.5 / int(under), pair=(float(over), float(under)))
+        return Number(int(over) / int(under), fraction_half(int(under)), pair=(float(over), float(under)))
     if kind == "mixed":
         if text[-1] in _VULGAR:
             whole, part = text[:-1].rstrip(" -"), text[-1]
         else:
             whole, part = text.replace(" and ", " ").replace("-", " ").split(" ")
         top, bottom = _fraction(part)
-        return Number(float(whole or 0) + top / bottom, 0.5 / bottom)
+        return Number(float(whole or 0) + top / bottom, fraction_half(bottom))
     if kind == "spaced":
         figure = text.replace(" ", "").replace(",", ".")
         return Number(float(figure), _decimals(figure))

@@ -74,12 +74,10 @@ def passes_at(toks: list[Token], i: int) -> tuple[int | None, int, bool] | None:
     j = i
     if text_at(toks, j) in ("in", "over", "with", "using"):
         j += 1
-    elif text_at(toks, j) != "(":
-        return None
-    else:
+    elif text_at(toks, j) == "(":
         j += 1
     number = number_at(toks, j)
-    if number is None:
+    if number is None or part_at(toks, j) is not None:
         return None
     value = number[0].value
     if value != int(value) or not 1 <= value <= 12:
@@ -94,6 +92,8 @@ def passes_at(toks: list[Token], i: int) -> tuple[int | None, int, bool] | None:
         if text_at(toks, k) != ")":
             return None
         return int(value), k + 1, False
+    if j == i and text_at(toks, k) != ":":
+        return None
     return int(value), k, True
 
 

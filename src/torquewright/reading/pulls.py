@@ -134,6 +134,9 @@ _DRAG_WORDS = frozenset("the any its their measured own nut locknut lock nuts fa
 def drag_at(toks: list[Token], i: int) -> int | None:
     """Past "plus the running torque" after a figure; None if it does not stand there."""
     j = i
+    apart = _drag_apart(toks, i)
+    if apart is not None:
+        return apart
     bracket = text_at(toks, j) == "("
     mark = phrase_at(toks, j + bracket, _ON_TOP)
     if mark is None:
@@ -146,6 +149,28 @@ def drag_at(toks: list[Token], i: int) -> int | None:
     if bracket:
         return k + 1 if text_at(toks, k) == ")" else None
     return k
+
+
+_APART = phrases(
+    {
+        "apart": "not included | is not included | excluded | is excluded | to be added | is to be added | must be added | added | extra | "
+        "is added | comes on top | on top | is extra | not counted | not incl | excl"
+    }
+)
+
+
+def _drag_apart(toks: list[Token], i: int) -> int | None:
+    """Past "(prevailing torque not included)"."""
+    opening = text_at(toks, i)
+    if opening not in ("(", "[", ",", ";", "-"):
+        return None
+    drag = phrase_at(toks, skip(toks, i + 1, _DRAG_WORDS), _DRAG)
+    apart = phrase_at(toks, drag[1], _APART) if drag is not None else None
+    if apart is None:
+        return None
+    if opening in _CLOSE:
+        return apart[1] + 1 if text_at(toks, apart[1]) == _CLOSE[opening] else None
+    return apart[1]
 
 
 def drag_before(toks: list[Token], i: int) -> int | None:
@@ -183,14 +208,12 @@ def _after_second(toks: list[Token], j: int, held: Measured) -> int:
     limit = phrase_at(toks, j, _LIMIT_AFTER)
     single = held.nominal is not None and held.low is None and held.high is None
     if limit is not None and single:
-        for each in (held, *held.also):
-            if each.nominal is not None:
-                each.limit = limit[0]
-                if limit[0] == "max":
-                    each.high, each.high_at = each.nominal, each.nominal_at
-                else:
-                    each.low, each.low_at = each.nominal, each.nominal_at
-                each.nominal = None
+        held.limit = limit[0]
+        if limit[0] == "max":
+            held.high, held.high_at = held.nominal, held.nominal_at
+        else:
+            held.low, held.low_at = held.nominal, held.nominal_at
+        held.nominal = None
         return limit[1]
     if single:
         assert held.nominal is not None
@@ -247,7 +270,7 @@ def share_at(toks: list[Token], i: int) -> tuple[float, int] | None:
         value, j = value / 100, j + 2
     elif not (part is not None or number[0].pair is not None or "½" in toks[i].text) or value > 1:
         return None
-    elif text_at(toks, j) not in ("of", "torque", "the", ",", "then", "and", "value", "final"):
+    elif text_at(toks, j) not in ("of", "torque", "the", ",", "then", "and", "value", "final", "("):
         return None
     if not 0 < value <= 1:
         return None

@@ -153,3 +153,26 @@ def amount_at(toks: list[Token], i: int, measures: Collection[str]) -> tuple[Amo
         width = spread.value * factor
         return Amount(value, measure.unit, half, value - width, value + width), end
     return Amount(value, measure.unit, half), end
+
+
+def unit_named(text: str) -> str:
+    """The canonical name of a unit in any spelling: ``"ft-lb"`` is ``"lbf·ft"``, ``"quarts (US)"`` is ``"US qt"``.
+
+    Raises :class:`NotRead` for what is outside the closed list, and for a measure that could be two.
+    """
+    if text in UNITS:
+        return text
+    from torquewright.reading.unit_words import torque_unit_at
+
+    toks = tokens(text)
+    torque = torque_unit_at(toks, 0)
+    if torque is not None and torque.name and torque.scale == 1.0 and torque.after >= len(toks) - 1:
+        return torque.name
+    found = measure_at(toks, 0)
+    if found is not None and found[1] >= len(toks) - 1:
+        measure = found[0]
+        if measure.choices:
+            raise NotRead(f'"{text}" is an American or an imperial measure', 0, len(text), " or ".join(measure.choices))
+        if measure.scale == 1.0:
+            return measure.unit
+    raise NotRead(f'"{text}" is not in the list of units', 0, len(text), ", ".join(UNITS))

@@ -35,7 +35,7 @@ _FILL = frozenset(
 class Notation:
     """A tightening notation while it is being put together: its pulls in order and what was said about them."""
 
-    __slots__ = ("added", "after", "count", "doubts", "listed", "pulls", "readings", "single_share", "staged")
+    __slots__ = ("added", "after", "base", "count", "doubts", "listed", "pulls", "readings", "staged")
 
     def __init__(self) -> None:
         self.pulls: list[Pull] = []
@@ -46,13 +46,13 @@ class Notation:
         self.staged = False  # words say that the torques are stages
         self.listed = False  # torques in a row, and no words about them
         self.count: int | None = None  # passes, where a number of them is stated
-        self.single_share = False
+        self.base: Measured | None = None  # the torque that shares are taken of
 
 
 def notation_at(toks: list[Token], i: int, *, finding: bool = False, loose: int = TORQUES) -> Notation | None:
     """The longest tightening notation at token ``i``, or None."""
     held = Notation()
-    j = _opening(toks, i, held)
+    j = i if steps_before(toks, i) is not None else _opening(toks, i, held)
     first = _item(toks, j, held, finding, loose)
     if first is None and j > i:
         j = skip(toks, j, _FILL) if held.staged else j
@@ -95,6 +95,8 @@ def _closing(toks: list[Token], j: int, held: Notation) -> int:
         if label is not None and text_at(toks, label) in (")", "]"):
             held.staged = True
             return _closing(toks, label + 1, held)
+    if text_at(toks, j) in ("first", "initially") and _strong(toks, j + 1) is not None:
+        return j + 1
     start = skip(toks, j, frozenset({","}))
     if start == j:
         start = skip(toks, j, frozenset("evenly crosswise".split()))
@@ -158,6 +160,8 @@ def _join(toks: list[Token], j: int, held: Notation, finding: bool, loose: int) 
     bracket = text_at(toks, j) in ("(", "[")
     if strong is not None and weak is not None and weak[1] > strong[1]:
         strong = None
+    numbered = stage_label(toks, j) if bracket else None
+    bracket = bracket and numbered is None
     start = strong[1] if strong is not None else weak[1] if weak is not None else j + 1 if bracket else j
     if text_at(toks, start) == "." and stage_label(toks, start + 1) is not None:
         start += 1
@@ -215,6 +219,9 @@ def _torque_item(toks: list[Token], i: int, held: Notation, certain: bool, loose
         found = read(toks, i, held)
         if found is not None:
             return found
+    rest = _rest_of_base(toks, i, held) if certain else None
+    if rest is not None:
+        return rest
     torque = torque_pull(toks, i, loose)
     if torque is None:
         number = number_at(toks, i)
@@ -222,13 +229,33 @@ def _torque_item(toks: list[Token], i: int, held: Notation, certain: bool, loose
             held.pulls.append(Measured(number[0], None))
             return number[1]
         return None
-    if torque[0].limit and not certain:
+    if torque[0].limit and not certain and not held.staged:
         return None
     if not certain and not _alike(held, torque[0]):
         return None
     held.pulls.append(torque[0])
     held.added = held.added or torque[2]
     return torque[1]
+
+
+def _rest_of_base(toks: list[Token], i: int, held: Notation) -> int | None:
+    """A further share of a torque named before ("50 % of 64 N·m, then 100 %"), or "full (64 N·m)"."""
+    full = full_at(toks, i)
+    if full is not None and full[1]:
+        pull = torque_pull(toks, full[0])
+        if pull is not None and text_at(toks, pull[1]) in (")", "]"):
+            held.pulls.append(pull[0])
+            return pull[1] + 1
+    if held.base is None:
+        return None
+    share = share_at(toks, i)
+    if share is not None and text_at(toks, share[1]) not in ("of", "("):
+        held.pulls.append(shared(held.base, share[0]) if share[0] != 1.0 else held.base)
+        return share[1]
+    if full is not None and torque_pull(toks, full[0]) is None:
+        held.pulls.append(held.base)
+        return full[0]
+    return None
 
 
 def _alike(held: Notation, found: Measured) -> bool:
@@ -282,6 +309,12 @@ def _shares(toks: list[Token], i: int, held: Notation) -> int | None:
             break
         shares.append(share[0])
         j = share[1]
+        if text_at(toks, j) in ("(", "=") and share[0] != 1.0 and len(shares) == 1:
+            own = torque_pull(toks, j + 1)  # "half (32 N·m)": the figure is that of the share
+            if own is not None and (text_at(toks, j) == "=" or text_at(toks, own[1]) in (")", "]")):
+                held.pulls.append(own[0])
+                held.staged = True
+                return own[1] + (text_at(toks, j) == "(")
         if text_at(toks, j) == "of" or text_at(toks, j) in ("(", ":"):
             pull = torque_pull(toks, j + 1)
             if pull is not None:
@@ -297,10 +330,9 @@ def _shares(toks: list[Token], i: int, held: Notation) -> int | None:
             return None
         j = mark[1]
     held.pulls.extend(shared(found[0], share) if share != 1.0 else found[0] for share in shares)
+    held.base = found[0]
     if len(shares) > 1:
         held.staged = True
-    else:
-        held.single_share = True
     return found[1]
 
 
@@ -321,6 +353,8 @@ def _list(toks: list[Token], i: int, held: Notation) -> int | None:
         pair = number[0].pair
         if figures or pair is None:
             last = torque_at(toks, j)
+            if last is not None and last[0].low is not None and text_at(toks, j + 1) == "-" and marks <= {"-"}:
+                last = None  # "10-22-36 N·m"
             if last is not None and pair is None and figures:
                 if last[0].limit or phrase_at(toks, j, LEADS) is not None:
                     return None

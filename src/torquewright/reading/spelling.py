@@ -29,6 +29,7 @@ _FOLD = str.maketrans(
         "\uff05": "%",
         "\uff0b": "+",
         "\u2213": "±",
+        "\u00f7": "~",  # the old sign of division stands for "to" in parts of Europe
         **{chr(0xFF10 + digit): str(digit) for digit in range(10)},
     }
 )

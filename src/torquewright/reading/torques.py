@@ -11,7 +11,7 @@ from torquewright.reading.phrases import phrase_at, text_at
 from torquewright.reading.spelling import Token
 from torquewright.reading.unit_words import TorqueUnit, torque_unit_at
 
-_TO = frozenset({"-", "to", "thru", "through", "till", "until", "~", "..", "...", "→"})
+_TO = frozenset({"-", "to", "thru", "through", "till", "until", "~", "..", "...", "…", "up"})
 _UPTO_DOUBT = "a ceiling, or tighten until that figure is reached"
 _ABOUT_DOUBT = "the limits are not given"
 
@@ -45,6 +45,9 @@ def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured
 
 def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, int] | None:
     first = number_at(toks, i)
+    scanned = scanned_at(toks, i)
+    if scanned is not None:
+        first = scanned
     if first is None:
         return None
     number, j = first
@@ -54,6 +57,8 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
         lead = lead or beside[0]
     unit = torque_unit_at(toks, j)
     held = Measured(number, unit)
+    if scanned is not None:
+        held.doubt("a letter stands where a digit belongs (scanning damage)")
     after = unit.after if unit is not None else j
     found = (
         _tolerance(toks, after, held)
@@ -75,6 +80,24 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     elif lead == "about":
         held.doubt(_ABOUT_DOUBT)
     return held, found
+
+
+def scanned_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
+    """A figure with letters for digits, as scanners leave it before a unit: ``l2 N·m``, ``3O N·m``."""
+    if i >= len(toks):
+        return None
+    text, j = toks[i].text, i + 1
+    if toks[i].kind == "code" and text[0] in "lio" and text[1:].isdigit():
+        pass
+    elif toks[i].kind == "number" and text.isdigit() and text_at(toks, j) in ("o", "oo", "l") and toks[j].start == toks[i].end:
+        text += toks[j].text
+        j += 1
+    else:
+        return None
+    unit = torque_unit_at(toks, j)
+    if unit is None or not unit.name or len(text) > 6:
+        return None
+    return Number(float(text.replace("l", "1").replace("i", "1").replace("o", "0")), 0.5), j
 
 
 def _limit(held: Measured, lead: str) -> None:
@@ -145,10 +168,16 @@ def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
     sign = text_at(toks, j)
     k = j
     limit = None
-    if sign in _TO or (sign in ("and", "&") and lead in ("between", "from")):
-        if sign == "→" or (sign == "-" and text_at(toks, j + 1) == "-"):
+    if sign == "≤" and text_at(toks, j + 2) == "≤":
+        pass
+    elif sign in _TO or (sign in ("and", "&") and lead in ("between", "from")):
+        if sign == "-" and text_at(toks, j + 1) == "-":
             return None
         k = j + 1
+        if sign == "up":
+            if text_at(toks, k) != "to":
+                return None
+            k += 1
         if sign in ("until", "till") and held.unit is not None:
             return None
         limit = phrase_at(toks, k, LEADS)
@@ -156,7 +185,7 @@ def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
             k = limit[1]
     elif lead == "min" or held.unit is None:
         # "at least 9 but not more than 11 N·m", "9 min. 11 max. N·m"
-        if sign in ("but", "and", ",", "nor", "/", ";") and lead == "min":
+        if phrase_at(toks, j, LEADS) is None and sign in ("but", "and", ",", "nor", "/", ";") and lead == "min":
             k = j + 1
             if text_at(toks, k) in ("but", "and", "nor"):
                 k += 1
@@ -168,6 +197,8 @@ def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
                 return None
     else:
         return None
+    if sign == "≤" and text_at(toks, j + 2) == "≤":  # "20 ≤ T ≤ 26 N·m"
+        k = j + 3
     second = number_at(toks, k)
     if second is None or (second[0].pair is not None and _is_pair(second[0])):
         return None
@@ -229,6 +260,8 @@ def _after(toks: list[Token], j: int, held: Measured) -> int:
     if text_at(toks, k) == "." and k + 1 < len(toks) and toks[k].start == toks[k - 1].end:
         k += 1  # the stop of a unit before "max."
     found = phrase_at(toks, k, AFTER)
+    if found is not None and number_at(toks, found[1]) is not None and torque_at(toks, found[1]) is not None:
+        found = None  # "20 N·m, max. 24 N·m": the word belongs to the figure after it
     if found is not None and not held.limit and held.low is None and held.high is None:
         # "55 N·m min" is a limit; "10 min" beside another unit would be a time, but a torque unit stands before it
         _limit(held, found[0])
