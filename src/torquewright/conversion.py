@@ -10,8 +10,8 @@ from typing import Any, NamedTuple, overload
 
 from torquewright.base.figures import decimals_for, neat, places_for, rounded
 from torquewright.base.units import UNITS, from_si
-from torquewright.reading.notation import angle_text, notation, plain
-from torquewright.reading.notread import NotRead
+from torquewright.notation.writing import angle_text, notation, plain
+from torquewright.notation.notread import NotRead
 from torquewright.reading.quantities import read_amount, unit_named
 from torquewright.reading.tightening import read_tightening
 from torquewright.records.parts import Amount
@@ -52,7 +52,7 @@ def convert(source: Any, unit: str) -> Any:
 
     ``source`` is a tightening text, a text with another quantity ("3/8 in", "2 US qt"), a ``Tightening``, or a pint
     quantity of any registry, for which a pint quantity of that registry comes back. ``unit`` is any spelling of a
-    unit of the closed list. Raises :class:`~torquewright.reading.notread.NotRead` where the source cannot be read,
+    unit of the closed list. Raises :class:`~torquewright.notation.notread.NotRead` where the source cannot be read,
     states no figure with a unit, or measures something else than ``unit``; TypeError for anything else.
     """
     wanted = unit_named(unit)

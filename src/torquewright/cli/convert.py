@@ -31,7 +31,7 @@ from torquewright.cli import GO, NOT_READ, WRONG_COMMAND
 
 if TYPE_CHECKING:
     from torquewright.base.document import Document
-    from torquewright.reading.notread import NotRead
+    from torquewright.notation.notread import NotRead
 
 
 def configure(parser: ArgumentParser) -> None:
@@ -44,7 +44,7 @@ def configure(parser: ArgumentParser) -> None:
 
 def run(args: Namespace) -> int:
     from torquewright.base.trouble import InputTrouble
-    from torquewright.reading.notread import NotRead
+    from torquewright.notation.notread import NotRead
     from torquewright.reading.quantities import unit_named
 
     if args.text != "-" and (args.column or args.separator):
@@ -124,7 +124,7 @@ def _column(document: Document, column: str, separator: str | None) -> Iterator[
 def _each(texts: Iterator[tuple[int, str]], document: Document, unit: str, as_json: bool) -> int:
     """Convert and print one text after the other; what cannot be read goes to the error stream."""
     from torquewright.base.trouble import Fault, InputTrouble
-    from torquewright.reading.notread import NotRead
+    from torquewright.notation.notread import NotRead
 
     status = GO
     for at, text in texts:

@@ -11,7 +11,7 @@ from torquewright.joint.preload import Span
 from torquewright.joint.recorded import angle_of, of_fastener, torque_span
 from torquewright.joint.threads import of_thread
 from torquewright.joint.wrench import Window, gain, least_usable, permitted_deviation
-from torquewright.reading.notread import NotRead
+from torquewright.notation.notread import NotRead
 from torquewright.reading.quantities import read_amount, read_size
 from torquewright.reading.tightening import read_tightening
 from torquewright.records.tightening import Tightening

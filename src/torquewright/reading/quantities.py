@@ -6,13 +6,13 @@ from collections.abc import Collection
 from functools import lru_cache
 
 from torquewright.base.units import UNITS
-from torquewright.reading.drives import read_drive
-from torquewright.reading.figures import number_at
-from torquewright.reading.measures import Measure, measure_at
-from torquewright.reading.notread import NotRead
-from torquewright.reading.numbers import Number
-from torquewright.reading.sizes import read_size
-from torquewright.reading.spelling import Token, tokens
+from torquewright.notation.drives import read_drive
+from torquewright.notation.counting import number_at
+from torquewright.notation.measures import Measure, measure_at
+from torquewright.notation.notread import NotRead
+from torquewright.notation.numbers import Number
+from torquewright.notation.sizes import read_size
+from torquewright.notation.spelling import Token, tokens
 from torquewright.records.parts import Amount
 
 __all__ = ["NotRead", "amount_at", "read_amount", "read_drive", "read_size"]
@@ -162,7 +162,7 @@ def unit_named(text: str) -> str:
     """
     if text in UNITS:
         return text
-    from torquewright.reading.unit_words import torque_unit_at
+    from torquewright.notation.unit_words import torque_unit_at
 
     toks = tokens(text)
     torque = torque_unit_at(toks, 0)

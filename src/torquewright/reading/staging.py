@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.deeds import Deed
-from torquewright.reading.notread import NotRead
+from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import read_tightening
 from torquewright.reading.words import Word
 from torquewright.records.tightening import Stage, Tightening

@@ -1,7 +1,7 @@
 """Tightening notation, from text to record: the one grammar for TOML values and for sentences.
 
 Plain forms (``7 N·m``, ``7 to 9 N·m``, ``7 ± 1 N·m``, each with a second unit in brackets) are read right here;
-anything else is handed to :mod:`torquewright.reading.grammar`, which is imported only then: most files of records
+anything else is handed to :mod:`torquewright.notation.grammar`, which is imported only then: most files of records
 never need it, and it costs as much to load as reading such a file.
 """
 
@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from torquewright.base.units import UNITS
-from torquewright.reading.agreement import agree
+from torquewright.notation.agreement import agree
 from torquewright.records.tightening import Kind, Stage, Tightening, Torque
 
 _UNIT = {name: name for name, unit in UNITS.items() if unit.measures == "torque"} | {
@@ -82,12 +82,12 @@ def read_tightening(text: str, *, bare: bool = False) -> Tightening:
     Torques in N·m, angles in degrees; what is ambiguous says so in ``doubt`` and gives its ``readings``. A force
     where a torque should be (``30 lbs``) is read with the unit "" and doubted; a figure without any unit is refused
     unless ``bare``, and then of the kind "unitless". Raises
-    :class:`~torquewright.reading.notread.NotATightening` with the offsets of the offending part.
+    :class:`~torquewright.notation.notread.NotATightening` with the offsets of the offending part.
     """
     plain = _plain(text)
     if plain is not None:
         return plain
-    from torquewright.reading.grammar import read_whole  # for weight: see the module's docstring
+    from torquewright.notation.grammar import read_whole  # for weight: see the module's docstring
 
     return read_whole(text, bare=bare)
 
@@ -101,7 +101,7 @@ def find_tightenings(
     business. ``bare`` also gives figures without a unit and forces in place of a torque; ``angles`` angles and turns
     that follow no torque, which may be geometry; ``hand`` notations such as "finger-tight".
     """
-    from torquewright.reading.grammar import find_in
+    from torquewright.notation.grammar import find_in
 
     stop = len(text) if end is None else end
     return [Found(*found) for found in find_in(text, start, stop, bare=bare, angles=angles, hand=hand)]

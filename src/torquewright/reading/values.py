@@ -12,7 +12,7 @@ from typing import Any
 from torquewright.base.document import Path
 from torquewright.reading.keys import Keys
 from torquewright.reading.near import nearest, one_edit, quoted
-from torquewright.reading.notread import NotRead
+from torquewright.notation.notread import NotRead
 from torquewright.reading.quantities import read_amount, read_drive, read_size
 from torquewright.reading.slips import Slip, Slips, Wrong, kind_of, spelled, unknown, wrong
 from torquewright.reading.tightening import read_tightening

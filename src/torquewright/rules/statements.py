@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from torquewright.bench import Event, JointTrack, Pull, Run, Trace
-from torquewright.reading.agreement import agree
+from torquewright.notation.agreement import agree
 from torquewright.records import Fastener, Tightening, Torque
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.fits import ends, fit, printed, scaled

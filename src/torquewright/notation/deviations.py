@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from torquewright.reading.figures import number_at
-from torquewright.reading.phrases import phrase_at, phrases, text_at
-from torquewright.reading.spelling import Token
-from torquewright.reading.unit_words import TorqueUnit, torque_unit_at
+from torquewright.notation.counting import number_at
+from torquewright.notation.phrases import phrase_at, phrases, text_at
+from torquewright.notation.spelling import Token
+from torquewright.notation.unit_words import TorqueUnit, torque_unit_at
 
 
 class Deviation(NamedTuple):

@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from torquewright.reading.notread import NotRead
-from torquewright.reading.spelling import folded
+from torquewright.notation.notread import NotRead
+from torquewright.notation.spelling import folded
 from torquewright.records.parts import Thread
 
 # nominal diameter in mm -> coarse pitch in mm

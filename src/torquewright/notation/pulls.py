@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from torquewright.base.units import UNITS
-from torquewright.reading.agreement import agree
-from torquewright.reading.deviations import deviation_at
-from torquewright.reading.figures import number_at, part_at
-from torquewright.reading.measured import Measured
-from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
-from torquewright.reading.spelling import Token
-from torquewright.reading.torques import TORQUES, torque_at
-from torquewright.reading.unit_words import torque_unit_at
+from torquewright.notation.agreement import agree
+from torquewright.notation.deviations import deviation_at
+from torquewright.notation.counting import number_at, part_at
+from torquewright.notation.measured import Measured
+from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
+from torquewright.notation.spelling import Token
+from torquewright.notation.torques import TORQUES, torque_at
+from torquewright.notation.unit_words import torque_unit_at
 
 _CLOSE = {"(": ")", "[": "]", "{": "}"}
 _EQUALS = phrases(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from torquewright.reading.numbers import Number, printed
+from torquewright.notation.numbers import Number, printed
 
 _FOLD = str.maketrans(
     {

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from torquewright.base.units import UNITS
-from torquewright.reading.numbers import Number
-from torquewright.reading.unit_words import TorqueUnit
+from torquewright.notation.numbers import Number
+from torquewright.notation.unit_words import TorqueUnit
 from torquewright.records.tightening import Torque
 
 if TYPE_CHECKING:
-    from torquewright.reading.deviations import Deviation
+    from torquewright.notation.deviations import Deviation
 
 _CUSTOMARY = frozenset({"lbf·ft", "lbf·in", "ozf·in"})
 

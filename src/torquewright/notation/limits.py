@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.phrases import phrases
+from torquewright.notation.phrases import phrases
 
 # Before a figure.
 LEADS = phrases(

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from math import isfinite
 
-from torquewright.reading.composing import record
-from torquewright.reading.figures import number_at
-from torquewright.reading.measured import Measured
-from torquewright.reading.measures import measure_at
-from torquewright.reading.notread import NotATightening
-from torquewright.reading.phrases import phrase_at, phrases, text_at
-from torquewright.reading.sequences import Notation, notation_at
-from torquewright.reading.spelling import LABELS, Token, tokens
-from torquewright.reading.torques import BARE, FORCES, TORQUES
-from torquewright.reading.unit_words import torque_unit_at
+from torquewright.notation.composing import record
+from torquewright.notation.counting import number_at
+from torquewright.notation.measured import Measured
+from torquewright.notation.measures import measure_at
+from torquewright.notation.notread import NotATightening
+from torquewright.notation.phrases import phrase_at, phrases, text_at
+from torquewright.notation.sequences import Notation, notation_at
+from torquewright.notation.spelling import LABELS, Token, tokens
+from torquewright.notation.torques import BARE, FORCES, TORQUES
+from torquewright.notation.unit_words import torque_unit_at
 from torquewright.records.tightening import Tightening
 
 _WANTED = 'a torque with its unit such as "7 N·m", "7 to 9 N·m", "20 N·m + 90°" or "hand-tight"'
@@ -215,7 +215,7 @@ def _wanted(toks: list[Token], i: int, held: Notation, angles: bool, hand: bool)
         if text_at(toks, i) == "up" and any(text_at(toks, i - back) in _LIFT for back in range(1, 9)):
             return False
         return True
-    from torquewright.reading.angles import AngleRead
+    from torquewright.notation.angles import AngleRead
 
     turn = any(isinstance(pull, AngleRead) for pull in held.pulls)
     if turn:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
-from torquewright.reading.spelling import Token
+from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
+from torquewright.notation.spelling import Token
 
 # Each of these says who tightens, or when to stop.
 _PLAIN = phrases(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from torquewright.reading.figures import number_at, part_at
-from torquewright.reading.measured import Measured
-from torquewright.reading.phrases import skip, text_at
-from torquewright.reading.pulls import in_unit_of, shared, steps_to, torque_pull
-from torquewright.reading.spelling import Token
-from torquewright.reading.torques import torque_at
-from torquewright.reading.unit_words import torque_unit_at
+from torquewright.notation.counting import number_at, part_at
+from torquewright.notation.measured import Measured
+from torquewright.notation.phrases import skip, text_at
+from torquewright.notation.pulls import in_unit_of, shared, steps_to, torque_pull
+from torquewright.notation.spelling import Token
+from torquewright.notation.torques import torque_at
+from torquewright.notation.unit_words import torque_unit_at
 
 _NOUNS = frozenset({"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run"})
 _ORDINALS = frozenset(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from torquewright.reading.notread import NotRead
-from torquewright.reading.sizes import inches, spelled
+from torquewright.notation.notread import NotRead
+from torquewright.notation.sizes import inches, spelled
 from torquewright.records.parts import Drive
 
 _INCH = 0.0254

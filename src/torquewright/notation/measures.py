@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from torquewright.reading.spelling import Token
+from torquewright.notation.spelling import Token
 
 
 class Measure(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.spelling import Token
+from torquewright.notation.spelling import Token
 
 Table = dict[str, list[tuple[tuple[str, ...], str]]]
 """First word of a phrase -> its phrases, longest first, each with what it means."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from torquewright.reading.angles import AngleRead
-from torquewright.reading.hand import HandRead
-from torquewright.reading.measured import Measured
-from torquewright.reading.sequences import Notation
+from torquewright.notation.angles import AngleRead
+from torquewright.notation.hand import HandRead
+from torquewright.notation.measured import Measured
+from torquewright.notation.sequences import Notation
 from torquewright.records.tightening import Kind, Stage, Tightening
 
 _LIST_DOUBT = "figures in a row may be passes of one joint or figures of different joints"

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from torquewright.reading.angles import AngleRead, angle_at
-from torquewright.reading.figures import number_at
-from torquewright.reading.hand import HandRead, hand_at
-from torquewright.reading.limits import LEADS
-from torquewright.reading.measured import Measured
-from torquewright.reading.passes import passes_at, stage_label, steps_before
-from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
-from torquewright.reading.pulls import full_at, settle, share_at, shared, torque_pull
-from torquewright.reading.spelling import Token
-from torquewright.reading.torques import BARE, TORQUES, torque_at
+from torquewright.notation.angles import AngleRead, angle_at
+from torquewright.notation.counting import number_at
+from torquewright.notation.hand import HandRead, hand_at
+from torquewright.notation.limits import LEADS
+from torquewright.notation.measured import Measured
+from torquewright.notation.passes import passes_at, stage_label, steps_before
+from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
+from torquewright.notation.pulls import full_at, settle, share_at, shared, torque_pull
+from torquewright.notation.spelling import Token
+from torquewright.notation.torques import BARE, TORQUES, torque_at
 
 Pull = Measured | AngleRead | HandRead
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from torquewright.reading.figures import number_at, part_at
-from torquewright.reading.limits import LEADS
-from torquewright.reading.numbers import Number
-from torquewright.reading.phrases import phrase_at, phrases, skip, text_at
-from torquewright.reading.spelling import Token
+from torquewright.notation.counting import number_at, part_at
+from torquewright.notation.limits import LEADS
+from torquewright.notation.numbers import Number
+from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
+from torquewright.notation.spelling import Token
 from torquewright.records.tightening import Angle
 
 _TURN = 360.0

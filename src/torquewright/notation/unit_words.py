@@ -9,8 +9,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import NamedTuple
 
-from torquewright.reading.phrases import text_at
-from torquewright.reading.spelling import Token
+from torquewright.notation.phrases import text_at
+from torquewright.notation.spelling import Token
 
 
 class TorqueUnit(NamedTuple):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from torquewright.reading.deviations import Deviation, deviation_at
-from torquewright.reading.figures import number_at
-from torquewright.reading.limits import AFTER, BESIDE, LEADS
-from torquewright.reading.measured import Measured
-from torquewright.reading.numbers import Number
-from torquewright.reading.phrases import phrase_at, text_at
-from torquewright.reading.spelling import Token
-from torquewright.reading.unit_words import TorqueUnit, torque_unit_at
+from torquewright.notation.deviations import Deviation, deviation_at
+from torquewright.notation.counting import number_at
+from torquewright.notation.limits import AFTER, BESIDE, LEADS
+from torquewright.notation.measured import Measured
+from torquewright.notation.numbers import Number
+from torquewright.notation.phrases import phrase_at, text_at
+from torquewright.notation.spelling import Token
+from torquewright.notation.unit_words import TorqueUnit, torque_unit_at
 
 _TO = frozenset({"-", "to", "thru", "through", "till", "until", "~", "..", "...", "…", "up"})
 _UPTO_DOUBT = "a ceiling, or tighten until that figure is reached"

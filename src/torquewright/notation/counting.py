@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from torquewright.reading.numbers import Number, fraction_half
-from torquewright.reading.spelling import Token
+from torquewright.notation.numbers import Number, fraction_half
+from torquewright.notation.spelling import Token
 
 _UNITS = {
     word: float(value)
