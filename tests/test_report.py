@@ -138,6 +138,12 @@ class TestTerminal:
         assert " ".join(lines).split() == ["because:", *words]
         assert all(len(line) <= width for line in lines)
 
+    @pytest.mark.parametrize("width", range(24, 60))
+    def test_a_figure_and_its_unit_stay_on_one_line(self, width: int) -> None:
+        lines = Look(width).paragraph("instead:", "Write 38 N·m (28 lbf·ft), which is 17.9 % more than 33 N·m.")
+        for pair in ("38 N·m", "28 lbf·ft),", "17.9 %", "33 N·m."):
+            assert any(pair in line for line in lines)
+
 
 @pytest.mark.usefixtures("book")
 class TestText:
@@ -179,6 +185,12 @@ class TestText:
         whole_lines = (":5:39: leak", ":1:1: not read", "NO-GO")
         for line in self.lines(width):
             assert len(line) <= width or any(sign in line for sign in whole_lines), line
+
+    def test_a_second_place_is_never_cut_and_its_line_only_at_the_end(self) -> None:
+        see = next(line for line in self.lines(60) if line.startswith("  see"))
+        assert see == '  see oil.toml:5:39: do = [{ fit = "drain-screw", washer = …'
+        see = next(line for line in self.lines(24) if line.startswith("  see"))
+        assert see == "  see oil.toml:5:39"
 
     def test_the_likely_and_the_unstated_are_told_as_such(self) -> None:
         remarks = [finding("leak", "likely"), finding("injury", "unstated")]

@@ -93,6 +93,9 @@ def case_part(case: Case) -> dict[str, Any]:
     }
 
 
+_TITLE_ROOM = 30  # columns a title needs beside its name before the list goes into columns
+
+
 def list_lines(rules: Iterable[RuleText], look: Look) -> Iterator[str]:
     """All rules by family: name, what it leads to, title."""
     families: dict[str, list[RuleText]] = {}
@@ -100,14 +103,14 @@ def list_lines(rules: Iterable[RuleText], look: Look) -> Iterator[str]:
         families.setdefault(rule.family, []).append(rule)
     wide = max((len(rule.id) for held in families.values() for rule in held), default=0)
     harm = max(len(consequence) for consequence in CONSEQUENCES)
+    in_columns = look.width - wide - harm - 6 >= _TITLE_ROOM
     for at, family in enumerate(sorted(families)):
         if at:
             yield ""
         yield look.paint(family, "strong")
         for rule in families[family]:
-            line = f"  {rule.id:{wide}}  {rule.consequence:{harm}}  {rule.title}"
-            if len(line) <= look.width:
-                yield line
+            if in_columns:
+                yield from look.paragraph(f"{rule.id:{wide}}  {rule.consequence:{harm}} ", rule.title)
             else:
                 yield f"  {rule.id} ({rule.consequence})"
                 yield from ("    " + told.strip() for told in look.paragraph("", rule.title))

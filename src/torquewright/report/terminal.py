@@ -10,6 +10,7 @@ import os
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from typing import TextIO
 
 _WIDEST = 110  # beyond this a line is hard to follow with the eye
@@ -37,7 +38,7 @@ class Look:
         lines: list[str] = []
         line = ""
         room = self.width - margin
-        for word in text.split():
+        for word in _bound(text.split()):
             if line and len(line) + 1 + len(word) > room:
                 lines.append(line)
                 line, room = word, self.width - hang
@@ -46,6 +47,21 @@ class Look:
         lines.append(line)
         start = f"  {self.paint(label, 'strong')} " if label else "  "
         return [start + lines[0], *(" " * hang + line for line in lines[1:])]
+
+
+def _bound(words: list[str]) -> Iterator[str]:
+    """The words, a figure and its unit as one: "38" at the end of a line and "N·m" on the next is misread."""
+    from torquewright.base.units import UNITS  # the help of a verb asks for the width and for nothing else here
+
+    at = 0
+    while at < len(words):
+        word = words[at]
+        following = words[at + 1].rstrip(".,:;)]") if at + 1 < len(words) else ""
+        if word[-1:].isdigit() and (following in UNITS or following == "%"):
+            at += 1
+            word = f"{word} {words[at]}"
+        yield word
+        at += 1
 
 
 def look_of(stream: TextIO) -> Look:

@@ -11,6 +11,7 @@ from torquewright.report.excerpt import clean, excerpt
 from torquewright.report.terminal import Look
 from torquewright.verdict import CAUTION, Remark, Report, RestsOn
 
+_SHORTEST_LINE = 12  # columns; less of a source line tells nothing
 _SHORT_OF = {"certain": "", "likely": "likely ", "unstated": "not stated: "}
 
 
@@ -58,9 +59,14 @@ def _source_line(documents: Mapping[str, Document], place: Place, look: Look) ->
 def _second_place(documents: Mapping[str, Document], place: Place, look: Look) -> Iterator[str]:
     document = documents.get(place.file)
     line = clean(document.line(place.line).strip()) if document else ""
-    room = look.width - 2
-    told = f"see {clean(str(place))}: {line}" if line else f"see {clean(str(place))}"
-    yield "  " + (told if len(told) <= room else told[: room - 1] + "…")
+    told = f"  see {clean(str(place))}"
+    room = look.width - len(told) - 2  # the place itself is never cut: it is what one looks for
+    if line and len(line) <= room:
+        yield f"{told}: {line}"
+    elif room < _SHORTEST_LINE or not line:
+        yield told
+    else:
+        yield f"{told}: {line[: room - 1]}…"
 
 
 def _verdict(report: Report, look: Look) -> Iterator[str]:
