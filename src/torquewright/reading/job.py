@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from torquewright.base.document import Document, Place, Places
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.steps import Procedure
+
+if TYPE_CHECKING:
+    from torquewright.reading.kept import ReadDraft
 
 
 class Unread(NamedTuple):
@@ -25,10 +28,11 @@ class Job:
     ``procedure`` is None when the file holds records only. ``places`` finds values by path: ``("step", 3, "do",
     0, "to")`` in the part "procedure"; ``("fastener", "drain-screw", "tightening")``, by the id of the record, in
     the parts "catalogue", "tools" and "kit". ``documents`` are the texts read, by name, the procedure first.
-    ``form`` tells how the procedure was written. ``unread`` is empty for TOML.
+    ``form`` tells how the procedure was written. ``unread`` is empty for TOML, and ``draft``, the reading of the
+    sentences, is None.
     """
 
-    __slots__ = ("catalogue", "documents", "file", "form", "places", "procedure", "unread")
+    __slots__ = ("catalogue", "documents", "draft", "file", "form", "places", "procedure", "unread")
 
     def __init__(
         self,
@@ -39,6 +43,7 @@ class Job:
         documents: dict[str, Document],
         form: Literal["toml", "draft"] = "toml",
         unread: tuple[Unread, ...] = (),
+        draft: ReadDraft | None = None,
     ) -> None:
         self.file = file
         self.procedure = procedure
@@ -47,3 +52,4 @@ class Job:
         self.documents = documents
         self.form = form
         self.unread = unread
+        self.draft = draft

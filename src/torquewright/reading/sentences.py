@@ -12,6 +12,7 @@ from torquewright.reading.facts import NOT_JOINTS
 from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN
 from torquewright.reading.staging import one_tightening, readings_of, shared_out
 from torquewright.reading.things import DOCUMENTS, Thing
+from torquewright.reading.tightening import Found
 from torquewright.reading.vocabulary import SIGNAL_WORDS
 from torquewright.reading.words import Word, words_of
 from torquewright.records.tightening import Tightening
@@ -89,7 +90,9 @@ def _signal() -> re.Pattern[str]:
     return re.compile(rf"[\s>*_\[]*({names})S?\b[\s*_\]]*(?:[:!.–—-]|\s)[\s*_]*", re.IGNORECASE)
 
 
-def read_sentence(text: str, start: int = 0, end: int | None = None, before: list[Thing] | None = None) -> Sentence:
+def read_sentence(
+    text: str, start: int = 0, end: int | None = None, before: list[Thing] | None = None, found: list[Found] | None = None
+) -> Sentence:
     """The reading of ``text[start:end]``, one sentence or a few. ``before`` are the things named just before."""
     stop = len(text) if end is None else end
     sentence = Sentence(text, start, stop)
@@ -98,7 +101,7 @@ def read_sentence(text: str, start: int = 0, end: int | None = None, before: lis
     if opening and (opening.group(1).isupper() or text[opening.end() - 1 : opening.end()] in ":–—- " and _punctuated(opening.group())):
         sentence.signal = opening.group(1).upper()
         body = opening.end()
-    words = words_of(text, body, stop)
+    words = words_of(text, body, stop, found)
     sentence.words = words
     parser = Parser(words)
     demands = Demands(parser.clauses, words, before or [])

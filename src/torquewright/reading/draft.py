@@ -1,0 +1,259 @@
+"""A draft becomes a job: its sentences a procedure, its tables and front matter records, its words their places."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from torquewright.base.document import Document, Path, Places
+from torquewright.reading.assemble import Assembler
+from torquewright.reading.blocks import Blocks, Span, blocks_of
+from torquewright.reading.draft_tables import Row, rows_of
+from torquewright.reading.gathering import Gathering
+from torquewright.reading.job import Job, Unread
+from torquewright.reading.kept import ReadDraft, ReadNotice, ReadSentence, ReadStep
+from torquewright.reading.objects import Roster
+from torquewright.reading.opening import open_document
+from torquewright.reading.parsing import Parsed
+from torquewright.reading.sentences import Sentence, read_sentence
+from torquewright.reading.stops import stretches
+from torquewright.reading.tightening import find_tightenings
+from torquewright.reading.toolbox import Toolbox
+from torquewright.records.catalogue import Catalogue
+from torquewright.records.parts import Fastener, Seal
+from torquewright.records.steps import Action, Message, Procedure, Step
+
+_SAFE = frozenset({"isolate", "support", "disconnect", "drain", "stop", "wait", "cool_down"})
+_MATTERS = frozenset({"fastener", "lock", "washer", "seal"})
+_CELLS = {"tightening": "torque", "one-time-use": "state", "washer": "state", "size": "size", "count": "count", "condition": "condition"}
+_DANGER = frozenset("danger warning hot pressure spring electric live voltage kill injury injure burn scald crush explode fire".split())
+
+
+def read_draft(
+    path: str,
+    *,
+    catalogue: str | None = None,
+    tools: str | None = None,
+    kit: str | None = None,
+    text: str | None = None,
+) -> Job:
+    """Read the draft in the file ``path``, or ``text`` under that name.
+
+    ``catalogue``, ``tools`` and ``kit`` are files of records, as for :func:`torquewright.reading.files.read_job`.
+    Raises InputTrouble for a file that cannot be opened and for faults in records; never for a sentence.
+    """
+    document = Document(path, text) if text is not None else open_document(path)
+    blocks = blocks_of(document, markdown=not path.lower().endswith(".txt"))
+    gathering = Gathering()
+    gathering.documents[document.name] = document
+    parsed = None
+    if blocks.front is not None:
+        parsed = gathering.parse(document, *blocks.front)
+        gathering.tables(parsed, "procedure")
+    outside_records = False
+    for part, outside in (("catalogue", catalogue), ("tools", tools), ("kit", kit)):
+        if outside is not None:
+            gathering.records_file(outside, part)
+            outside_records = outside_records or part == "catalogue"
+        elif parsed is not None and type(parsed.tables.get(part)) is str:
+            gathering.named_inside(parsed, part)
+            outside_records = outside_records or part == "catalogue"
+    records, _ = gathering.join()
+    places = Places()
+    gathering.settle(places)
+    draft, procedure, records = understood(document, blocks, records)
+    finder = _Finder(draft, parsed)
+    places.add("procedure", document, finder.find)
+    if not outside_records:
+        places.add("catalogue", document, finder.record)
+    return Job(path, procedure, records, places, gathering.documents, "draft", _unread(draft, document), draft)
+
+
+def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[ReadDraft, Procedure, Catalogue]:
+    """The draft as read, the procedure it states, and the records with what the draft itself adds to them."""
+    draft = ReadDraft(document, blocks)
+    rows = [row for table in blocks.tables for row in rows_of(table)]
+    draft.rows = rows
+    records = _with_rows(records, rows)
+    toolbox = Toolbox(records.tools)
+    for span in blocks.tools:
+        toolbox.take_list(blocks.shadow, *span)
+    roster = Roster(records)
+    assembler = Assembler(roster, toolbox)
+    steps: list[Step] = []
+    messages: list[tuple[int, Message]] = []
+    given: list[Action] = []
+    waiting = list(blocks.notices)
+    for span, ahead in blocks.notes:
+        if ahead == 0:
+            draft.notes.extend((held, 0) for held in _sentences(blocks.shadow, span, assembler))
+    for index, item in enumerate(blocks.steps):
+        while waiting and (waiting[0].start < item.start or waiting[0].step < index):
+            _notice(waiting.pop(0), blocks, assembler, draft, messages, given)
+        sentences: list[ReadSentence] = []
+        for span in item.stretches:
+            sentences.extend(_sentences(blocks.shadow, span, assembler))
+        actions = []
+        for sentence in sentences:
+            if sentence.sentence.signal and not actions and not sentence.actions:
+                pass
+            if sentence.sentence.signal:
+                messages.append((sentence.sentence.start, Message(sentence.sentence.signal, " ".join(sentence.sentence.text.split()), index, not actions)))
+            actions.extend(held.action for held in sentence.actions)
+        draft.steps.append(ReadStep(item, sentences))
+        say = " ".join(" ".join(blocks.shadow[span.start : span.end] for span in item.stretches).split())
+        steps.append(Step(item.label, say, tuple(actions), item.section))
+    for notice in waiting:
+        _notice(notice, blocks, assembler, draft, messages, given)
+    for span, ahead in blocks.notes:
+        if ahead:
+            draft.notes.extend((held, ahead) for held in _sentences(blocks.shadow, span, assembler))
+    listed = tuple(toolbox.listed) if blocks.tools else None
+    procedure = Procedure(blocks.title, tuple(steps), tuple(given), tuple(message for _, message in messages), tools_named=listed)
+    return draft, procedure, _with_found(records, roster, toolbox)
+
+
+def _sentences(shadow: str, span: Span, assembler: Assembler) -> list[ReadSentence]:
+    found = find_tightenings(shadow, *span)
+    held = []
+    for start, end in stretches(shadow, *span, found):
+        sentence = read_sentence(shadow, start, end, assembler.known, [item for item in found if start <= item.start < end])
+        held.append(assembler.take(sentence))
+    return held
+
+
+def _notice(
+    notice: object, blocks: Blocks, assembler: Assembler, draft: ReadDraft, messages: list[tuple[int, Message]], given: list[Action]
+) -> None:
+    from torquewright.reading.blocks import Notice
+
+    assert isinstance(notice, Notice)
+    mentions, known, part = list(assembler.roster.mentions), list(assembler.known), assembler.last_part
+    sentences = _sentences(blocks.shadow, Span(notice.start, notice.end), assembler)
+    # a warning does not change what the steps speak of
+    assembler.roster.mentions, assembler.known, assembler.last_part = mentions, known, part
+    draft.notices.append(ReadNotice(notice, sentences))
+    text = " ".join(blocks.shadow[notice.start : notice.end].split())
+    step = min(notice.step, len(blocks.steps) - 1)
+    if notice.before and notice.step == 0:
+        given.extend(held.action for sentence in sentences for held in sentence.actions if held.action.verb in _SAFE and held.action.mode == "do")
+        step = -1
+    if notice.signal:
+        messages.append((notice.start, Message(notice.signal, text, step if not (notice.before and notice.step == 0) else -1, notice.before)))
+
+
+def _with_rows(records: Catalogue, rows: list[Row]) -> Catalogue:
+    """Records of the draft's own tables where no record of that name stands."""
+    names = {name.lower() for record in (*records.fasteners, *records.seals) for name in (record.id, record.name, *record.aliases)}
+    fasteners = list(records.fasteners)
+    seals = list(records.seals)
+    for row in rows:
+        record = row.record
+        if record.name.lower() in names or record.id in names:
+            continue
+        names.update((record.name.lower(), record.id))
+        if isinstance(record, Fastener):
+            fasteners.append(record)
+        else:
+            seals.append(record)
+    if len(fasteners) == len(records.fasteners) and len(seals) == len(records.seals):
+        return records
+    return evolve(records, fasteners=tuple(fasteners), seals=tuple(seals))
+
+
+def _with_found(records: Catalogue, roster: Roster, toolbox: Toolbox) -> Catalogue:
+    """What the draft names and nobody recorded, added with only what the draft says of it."""
+    changes: dict[str, object] = {}
+    if roster.found:
+        changes["fasteners"] = (*records.fasteners, *(held for held in roster.found.values() if isinstance(held, Fastener)))
+        changes["seals"] = (*records.seals, *(held for held in roster.found.values() if isinstance(held, Seal)))
+        changes["unrecorded"] = (*records.unrecorded, *roster.found)
+    if toolbox.own:
+        taken = {tool.id for tool in records.tools or ()}
+        changes["tools"] = (*(records.tools or ()), *(tool for tool in toolbox.own if tool.id not in taken))
+    return evolve(records, **changes) if changes else records  # type: ignore[arg-type]
+
+
+def _unread(draft: ReadDraft, document: Document) -> tuple[Unread, ...]:
+    held: list[tuple[ReadSentence, bool]] = [(sentence, True) for step in draft.steps for sentence in step.sentences]
+    held += [(sentence, False) for notice in draft.notices for sentence in notice.sentences]
+    found = []
+    for sentence, inside in held:
+        if sentence.status == "read":
+            continue
+        reading = sentence.sentence
+        spans = reading.leftover if sentence.status == "in part" and reading.leftover else [(reading.start, reading.end)]
+        start, end = spans[0][0], spans[-1][1]
+        text = draft.blocks.shadow[start:end]
+        reason = sentence.doubts[0] if sentence.doubts else ("nothing was made of it" if sentence.status == "unread" else "not all of it was understood")
+        found.append(Unread(document.place(start, end), text, reason, inside and _matters(reading, start, end)))
+    return tuple(found)
+
+
+def _matters(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether what was not read holds a quantity, a fastener or a word of danger."""
+    for word in sentence.words:
+        if word.start < start or word.end > end:
+            continue
+        if word.found is not None or word.text in _DANGER:
+            return True
+    return any(start <= thing.start < end and thing.kind in _MATTERS for thing in sentence.things) or bool(
+        any(deed.doubt for deed in sentence.deeds)
+    )
+
+
+class _Finder:
+    """From paths of the procedure to offsets in the draft."""
+
+    def __init__(self, draft: ReadDraft, parsed: Parsed | None) -> None:
+        self.draft = draft
+        self.parsed = parsed
+
+    def find(self, path: Path) -> tuple[int, int] | None:
+        draft = self.draft
+        head = path[0] if path else ""
+        if head == "title" and draft.blocks.title_span is not None:
+            return draft.blocks.title_span
+        if head == "messages" and len(path) > 1 and isinstance(path[1], int):
+            return self._message(path[1])
+        if head != "step" or len(path) < 2 or not isinstance(path[1], int) or not 0 <= path[1] < len(draft.steps):
+            return None
+        step = draft.steps[path[1]]
+        if len(path) == 2 or path[2] in ("say", "label", "section"):
+            return _step_span(step)
+        if path[2] == "do" and len(path) > 3 and isinstance(path[3], int):
+            actions = [held for sentence in step.sentences for held in sentence.actions]
+            if not 0 <= path[3] < len(actions):
+                return None
+            held = actions[path[3]]
+            if len(path) > 4 and path[4] in ("to", "by", "setting"):
+                return held.figure_span()
+            if len(path) > 4 and path[4] == "with" and held.deed.tool is not None:
+                return held.deed.tool.start, held.deed.tool.end
+            if len(path) > 4 and path[4] == "washer" and held.deed.washers:
+                return held.deed.washers[0].start, held.deed.washers[0].end
+            if len(path) > 4:
+                return None
+            return held.span()
+        return None
+
+    def _message(self, index: int) -> tuple[int, int] | None:
+        spans = [(held.notice.start, held.notice.end) for held in self.draft.notices if held.notice.signal]
+        return spans[index] if 0 <= index < len(spans) else None
+
+    def record(self, path: Path) -> tuple[int, int] | None:
+        """The cell of the draft's own table that a field of a record was read from."""
+        if len(path) < 2 or path[0] not in ("fastener", "seal"):
+            return None
+        row = next((held for held in self.draft.rows if held.record.id == path[1]), None)
+        if row is None:
+            return self.parsed.places.find(path) if self.parsed is not None else None
+        cell = row.cells.get(_CELLS.get(str(path[2]), "part")) if len(path) > 2 else None
+        cell = cell or row.cells["part"]
+        return cell.start, cell.end
+
+
+def _step_span(step: ReadStep) -> tuple[int, int]:
+    stretches_of = step.item.stretches
+    if stretches_of:
+        return stretches_of[0].start, stretches_of[-1].end
+    return step.item.start, max(step.item.end, step.item.start)

@@ -1,0 +1,172 @@
+"""Tables of fasteners in a draft: columns told by their heading words, rows made into records."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from torquewright.reading.blocks import Cell, Table
+from torquewright.reading.lexicon import lexicon, singular
+from torquewright.reading.naming import id_from_name
+from torquewright.notation.notread import NotRead
+from torquewright.reading.tightening import find_tightenings, read_tightening
+from torquewright.records.parts import Fastener, Seal, Washer
+from torquewright.records.tightening import Tightening
+
+_COLUMNS = (
+    ("step", ("step", "no", "no.", "#", "nr", "op", "op.", "seq")),
+    ("action", ("action", "instruction", "operation", "what to do", "work", "task", "description of work", "do this")),
+    ("count", ("count", "qty", "quantity", "number", "pcs", "pieces", "off", "how many", "qty.", "nos", "no. off", "number off")),
+    ("size", ("size", "thread size", "dimension", "dimensions", "dia", "diameter", "designation")),
+    ("torque", ("torque", "tightening", "tighten to", "tightening torque", "torque value", "value", "nm", "n·m", "final torque", "setting")),
+    ("state", ("state", "new", "reuse", "new/reuse", "new or old", "re-use", "new/old", "replace", "renew", "remark", "remarks", "note", "notes")),
+    ("condition", ("thread", "condition", "lubrication", "threads", "lubricant", "thread condition", "surface", "oil", "compound")),
+    ("washer", ("washer", "washers", "seal", "sealing")),
+    ("tool", ("tool", "tools", "wrench", "socket", "driver", "bit")),
+    ("class", ("class", "grade", "property class", "material", "strength")),
+    ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description")),
+)  # fmt: skip
+_UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
+_NEW = re.compile(r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b", re.IGNORECASE)
+_KEEP = re.compile(r"\bkeep\b|\breuse\b|\bre-use\b|\breusable\b|\brefit\b|\bold\b|\bsame\b", re.IGNORECASE)
+_DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
+
+
+class Row(NamedTuple):
+    """One row made into a record; ``cells`` by column, and the unit its heading states."""
+
+    record: Fastener | Seal
+    cells: dict[str, Cell]
+    tightening: Tightening | None
+
+
+def columns_of(table: Table) -> dict[int, str]:
+    """Which column holds what, by its heading."""
+    found: dict[int, str] = {}
+    for index, head in enumerate(table.heads):
+        words = re.split(r"[,\[(/]| in ", head.text.lower())[0].strip(" *:.") or head.text.lower().strip(" .")
+        for name, headings in _COLUMNS:
+            if name in found.values():
+                continue
+            if words in headings or any(words.startswith(heading + " ") or words.endswith(" " + heading) for heading in headings if len(heading) > 3):
+                found[index] = name
+                break
+    return found
+
+
+def heading_unit(head: Cell) -> str:
+    """The unit a heading states for its column ("Torque, N·m"), as written; "" for none."""
+    match = _UNIT.search(head.text)
+    unit = (match.group(1) or match.group(2)) if match else ""
+    if unit:
+        try:
+            read = read_tightening(f"1 {unit}")
+        except NotRead:
+            return ""
+        return unit if read.torque is not None and read.torque.unit else ""
+    return ""
+
+
+def rows_of(table: Table) -> list[Row]:
+    """The records of a table of fasteners or seals; empty for a table of something else."""
+    columns = columns_of(table)
+    held = set(columns.values())
+    if "part" not in held or not held & {"torque", "size", "count", "state"}:
+        return []
+    units = {index: heading_unit(table.heads[index]) for index, name in columns.items() if name == "torque"}
+    rows = []
+    for cells in table.rows:
+        named = {columns[index]: cell for index, cell in enumerate(cells) if index in columns}
+        part = named.get("part")
+        if part is None or not part.text:
+            continue
+        unit = next(iter(units.values()), "")
+        row = _row(named, unit)
+        if row is not None:
+            rows.append(row)
+    return rows
+
+
+def tightening_in(text: str, unit: str) -> Tightening | None:
+    """The tightening of a cell; a bare figure takes the unit of the heading."""
+    if not text or text in ("-", "–", "—"):
+        return None
+    try:
+        read = read_tightening(text)
+        if read.has_value or not unit:
+            return read
+    except NotRead:
+        pass
+    if unit:
+        try:
+            return read_tightening(f"{text} {unit}")
+        except NotRead:
+            pass
+    found = find_tightenings(text)
+    return found[0].tightening if len(found) == 1 else None
+
+
+def _row(named: dict[str, Cell], unit: str) -> Row | None:
+    name, count = _name_and_count(named["part"].text)
+    if not name:
+        return None
+    words = [word for word in re.findall(r"[^\W\d_][\w-]*", name.lower())]
+    if not words:
+        return None
+    book = lexicon()
+    head = book.singular.get(words[-1]) or singular(words[-1])
+    name = " ".join([*name.split()[:-1], head]) if name.lower().endswith(words[-1]) and head != words[-1] else name
+    kind = book.noun_class(head)
+    if "count" in named:
+        match = re.search(r"\d+", named["count"].text)
+        count = int(match.group()) if match else count
+    key = id_from_name(re.sub(r"[^\w\s-]", "", name))
+    state = named["state"].text if "state" in named else ""
+    own = re.split(r"[,;+]| with ", state)[0]
+    once: bool | None = True if _NEW.search(own) and "washer" not in own and "seal" not in own else False if _KEEP.search(own) else None
+    tightening = tightening_in(named["torque"].text, unit) if "torque" in named else None
+    if kind == "seal":
+        return Row(Seal(key, name, count=count or 1, one_time_use=once), named, None)
+    return Row(_fastener(key, name, head, count, once, state, tightening, named), named, tightening)
+
+
+def _fastener(
+    key: str, name: str, head: str, count: int | None, once: bool | None, state: str, tightening: Tightening | None,
+    named: dict[str, Cell],
+) -> Fastener:  # fmt: skip
+    from torquewright.notation.sizes import read_size
+
+    thread = None
+    grade = named["class"].text if "class" in named else ""
+    if "size" in named:
+        size, _, rest = named["size"].text.partition(",")
+        try:
+            thread = read_size(size.strip())
+        except NotRead:
+            thread = None
+        grade = grade or rest.strip()
+    washer = None
+    words = " ".join(part for part in (state, named["washer"].text if "washer" in named else "") if part)
+    match = re.search(r"(\d+|two)?\s*(new\s+)?([a-z-]+\s+)?washers?\b", words.lower())
+    if match is not None and "no washer" not in words.lower():
+        number = match.group(1)
+        washer = Washer((match.group(3) or "flat").strip(), 2 if number == "two" else int(number) if number else 1,
+                        True if match.group(2) or "new" in words.lower() and "keep" not in words.lower() else None)  # fmt: skip
+    condition = named["condition"].text if "condition" in named else ""
+    if _DRY.search(condition):
+        condition = "dry"
+    return Fastener(
+        key, name, count=count, kind=head, thread=thread, property_class=grade, one_time_use=once, washer=washer,
+        washer_unstated=washer is None, tightening=tightening, condition=condition.lower(),
+    )  # fmt: skip
+
+
+def _name_and_count(text: str) -> tuple[str, int | None]:
+    """"Cap nut (4 off)" as its name and number; "6 × head bolt" likewise."""
+    match = re.search(r"\s*\((?:(\d+)\s*(?:off|pcs|x|×|pieces)?|[x×]\s*(\d+)|qty\.?\s*(\d+))\)\s*$", text)
+    if match:
+        return text[: match.start()].strip(), int(next(filter(None, match.groups())))
+    match = re.match(r"(\d+)\s*(?:[x×]|off|pcs)?\s+(?=[A-Za-z])", text)
+    if match:
+        return text[match.end() :].strip(), int(match.group(1))
+    return text.strip(), None

@@ -1,0 +1,328 @@
+"""Which record a name in a sentence means: by its words, its size, its number, and what was spoken of before.
+
+Where two records fit equally well the answer is both names and no record: never a guess.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from torquewright.reading.lexicon import lexicon, singular
+from torquewright.reading.things import Thing
+from torquewright.records.catalogue import Catalogue
+from torquewright.records.parts import Fastener, Fluid, Part, Seal
+
+# words of a name that tell nothing about which one is meant
+_IDLE = frozenset(
+    "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other remaining all "
+    "both each every same and or , of final second third long short countersunk hexagon hex socket plain single tight loose "
+    "correct proper suitable another unused replacement removed previous spare".split()
+)
+# heads that stand for one another when nothing else is said
+_LIKE = {
+    "screw": "screw", "bolt": "screw", "capscrew": "screw", "cap-screw": "screw", "setscrew": "screw", "fastener": "any",
+    "machine-screw": "screw", "hardware": "any", "bolting": "any", "fixing": "any", "locknut": "nut", "lock-nut": "nut", "capnut": "nut",
+    "cap-nut": "nut", "wingnut": "nut", "wing-nut": "nut", "jam-nut": "nut", "thumbscrew": "screw", "setscrews": "screw",
+    "grub-screw": "screw", "eyebolt": "screw", "lockwasher": "washer", "oring": "o-ring",
+}  # fmt: skip
+
+
+class Group:
+    """One record as something a sentence can mean: its id, the sets of words of its names, size and number."""
+
+    __slots__ = ("count", "family", "heads", "id", "kind", "names", "record", "size", "washer")
+
+    def __init__(self, record: Fastener | Seal | Part | Fluid, kind: str) -> None:
+        self.record = record
+        self.id = record.id
+        self.kind = kind
+        self.names: list[tuple[str, ...]] = []
+        self.heads: set[str] = set()
+        for name in (record.name, record.id.replace("-", " "), *record.aliases):
+            words = tuple(spoken(name))
+            if words and words not in self.names:
+                self.names.append(words)
+                self.heads.add(words[-1])
+        if isinstance(record, Fastener) and record.kind:
+            self.heads.add(singular(record.kind.lower().split()[-1]))
+        self.family = {_LIKE.get(head, head) for head in self.heads}
+        self.count = getattr(record, "count", None)
+        self.size = ""
+        self.washer = ""
+        if isinstance(record, Fastener):
+            self.size = size_key(record.thread.text) if record.thread else ""
+            self.washer = record.washer.kind if record.washer else ""
+
+    @property
+    def words(self) -> set[str]:
+        return {word for name in self.names for word in name}
+
+
+def spoken(name: str) -> Iterable[str]:
+    """The words of a name in lower case and in the singular, compounds with a hyphen kept."""
+    book = lexicon()
+    for word in name.lower().replace(",", " ").replace("(", " ").replace(")", " ").split():
+        yield book.singular.get(word) or singular(word)
+
+
+def size_key(text: str) -> str:
+    """The part of a size that two spellings share: "M8 × 1.25 × 30" and "M8x1.25" give "m8"; "3/8-16 UNC" "3/8-16"."""
+    low = text.lower().replace(",", ".").replace("×", "x").replace("*", "x").replace(" ", "")
+    if low.startswith("m") and low[1:2].isdigit():
+        return low.split("x")[0].split("-")[0]
+    for series in ("unef", "unc", "unf", "unj", "un"):
+        low = low.removesuffix(series).removesuffix("-")
+    return low
+
+
+class Roster:
+    """Everything a draft can mean, with what it spoke of last.
+
+    ``mentions`` are the groups spoken of so far, the latest last, each a tuple of ids. New records for what the
+    draft names and nobody recorded are kept in ``found``.
+    """
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.groups: list[Group] = [Group(record, "fastener") for record in catalogue.fasteners]
+        self.groups += [Group(record, "seal") for record in catalogue.seals]
+        self.groups += [Group(record, "part") for record in catalogue.parts]
+        self.groups += [Group(record, "fluid") for record in catalogue.fluids]
+        self.by_id = {group.id: group for group in self.groups}
+        self.by_word: dict[str, list[Group]] = {}
+        for group in self.groups:
+            self._index(group)
+        self.mentions: list[tuple[str, ...]] = []
+        self.owners: list[Thing] = []
+        self.found: dict[str, Fastener | Seal] = {}
+        self.question = ""
+
+    def _index(self, group: Group) -> None:
+        for word in group.words | group.heads | group.family:
+            self.by_word.setdefault(word, []).append(group)
+
+    def mention(self, ids: tuple[str, ...]) -> None:
+        """Remember that these groups were just spoken of."""
+        if ids:
+            self.mentions.append(ids)
+            if len(self.mentions) > 60:
+                del self.mentions[:30]
+
+    # ---- names ----------------------------------------------------------------------------------------------------
+
+    def find(self, thing: Thing, *, kinds: tuple[str, ...] = ("fastener",), owner: Thing | None = None) -> tuple[str, ...]:
+        """The ids of the records a name means; empty when it means none, or when :attr:`question` says that two
+        fit equally."""
+        self.question = ""
+        if thing.labels and thing.parts:
+            return ()
+        if len(thing.parts) >= 2 and not thing.pronoun:
+            return self._parts(thing, kinds)
+        return self._one(thing, thing.mods, kinds, owner)
+
+    def _parts(self, thing: Thing, kinds: tuple[str, ...]) -> tuple[str, ...]:
+        """"the upper and lower clamp bolts": one group for each part, or one group of that many."""
+        common = tuple(mod for mod in thing.mods if mod not in thing.parts and mod not in (",", "and", "or", "&"))
+        found: list[str] = []
+        for part in thing.parts:
+            held = self._one(thing, (part, *common), kinds, None, count=None)
+            if len(held) != 1:
+                whole = self._one(thing, common, kinds, None)
+                return whole
+            found.extend(held)
+        return tuple(dict.fromkeys(found))
+
+    def _one(
+        self, thing: Thing, mods: tuple[str, ...], kinds: tuple[str, ...], owner: Thing | None, count: int | None = -1
+    ) -> tuple[str, ...]:
+        number = thing.count if count == -1 else count
+        head = thing.head
+        book = lexicon()
+        telling = []
+        for mod in mods:
+            word = book.singular.get(mod) or singular(mod)
+            if word in _IDLE or not any(sign.isalpha() for sign in word) or size_key(word) in {size_key(size) for size in thing.sizes}:
+                continue
+            telling.append(word)
+        sizes = {size_key(size) for size in thing.sizes}
+        hints: list[str] = []
+        for held in (thing.owner, owner):
+            if held is not None and not held.pronoun:
+                hints += [book.singular.get(word) or singular(word) for word in (*held.mods, held.head)]
+        family = _LIKE.get(head, head)
+        best: list[Group] = []
+        best_score = -1.0
+        near = self.by_word.get(head, []) or self.by_word.get(family, [])
+        pool = self.groups if family == "any" or sizes else {id(group): group for group in (*near, *self.by_word.get(family, ()))}.values()
+        for group in pool:
+            if group.kind not in kinds:
+                continue
+            score = self._score(group, head, family, telling, sizes, hints, number, thing)
+            if score < 0:
+                continue
+            if score > best_score + 1e-9:
+                best, best_score = [group], score
+            elif abs(score - best_score) <= 1e-9:
+                best.append(group)
+        if not best:
+            return ()
+        if len(best) == 1:
+            return (best[0].id,)
+        return self._several(thing, best, number)
+
+    def _score(
+        self, group: Group, head: str, family: str, telling: list[str], sizes: set[str], hints: list[str],
+        number: int | None, thing: Thing,
+    ) -> float:  # fmt: skip
+        """How well a record fits a name; below 0 when it cannot be meant."""
+        if family != "any" and head not in group.heads and family not in group.family and head not in group.words:
+            return -1.0
+        if sizes and group.size and group.size not in sizes:
+            return -1.0
+        if sizes and not group.size and group.kind == "fastener" and family == "any":
+            return -1.0
+        words = group.words
+        best = -1.0
+        for name in group.names:
+            held = set(name)
+            missing = [word for word in telling if word not in held and word not in words and not _part_of(word, held)]
+            if missing:
+                continue
+            shared = sum(1 for word in telling if word in held or _part_of(word, held))
+            exact = 1.0 if set(telling) | {head} == held else 0.0
+            best = max(best, shared * 2 + exact + (0.5 if head in group.heads else 0.0))
+        if best < 0:
+            return -1.0
+        if hints:
+            best += 0.9 * sum(1 for word in hints if word in words)
+        if sizes and group.size in sizes:
+            best += 1.5
+        if number is not None and group.count is not None and group.kind == "fastener":
+            if number == group.count:
+                best += 1.2
+            elif number > group.count and not (thing.quantifier == "both" and group.count == 1):
+                best -= 0.6
+        return best
+
+    def _several(self, thing: Thing, best: list[Group], number: int | None) -> tuple[str, ...]:
+        """Which of several equally good records: those that make up the number, or the one spoken of last."""
+        ids = {group.id for group in best}
+        if number is not None and thing.plural:
+            if sum(group.count or 1 for group in best) == number:
+                return tuple(group.id for group in best)
+            recent = self._recent_sum(ids, number)
+            if recent:
+                return recent
+        if thing.plural and number is None:
+            recent_ids = self._recent(ids)
+            if recent_ids:
+                return recent_ids
+            if thing.quantifier == "all":
+                return tuple(group.id for group in best)
+        else:
+            for mention in reversed(self.mentions):
+                held = [key for key in mention if key in ids]
+                if len(held) == 1:
+                    return (held[0],)
+                if held:
+                    break
+        self.question = "is it " + " or ".join(group.record.name for group in best[:4]) + "?"
+        return ()
+
+    def _recent(self, ids: set[str]) -> tuple[str, ...]:
+        """The groups of ``ids`` spoken of lately: the last mention, joined with those of the same breath."""
+        for mention in reversed(self.mentions):
+            held = tuple(key for key in mention if key in ids)
+            if held:
+                return held if len(held) > 1 else self._breath(ids)
+        return ()
+
+    def _breath(self, ids: set[str]) -> tuple[str, ...]:
+        """All of ``ids`` that were spoken of since something else was."""
+        found: list[str] = []
+        for mention in reversed(self.mentions):
+            held = [key for key in mention if key in ids]
+            if not held and any(key in self.by_id and self.by_id[key].kind == "fastener" for key in mention):
+                break
+            found.extend(held)
+        return tuple(dict.fromkeys(reversed(found)))
+
+    def _recent_sum(self, ids: set[str], number: int) -> tuple[str, ...]:
+        found: list[str] = []
+        total = 0
+        for mention in reversed(self.mentions):
+            for key in mention:
+                if key in ids and key not in found:
+                    found.append(key)
+                    total += self.by_id[key].count or 1
+            if total >= number:
+                break
+        return tuple(reversed(found)) if total == number else ()
+
+    # ---- pronouns -------------------------------------------------------------------------------------------------
+
+    def last(self, *, plural: bool | None, kinds: tuple[str, ...], number: int | None = None, both: bool = False) -> tuple[str, ...]:
+        """The groups a pronoun means: the latest mention that fits in number. Empty when none does."""
+        if number is not None and number > 1:
+            for mention in reversed(self.mentions):
+                held = [key for key in mention if self._kind(key) in kinds]
+                if held and sum(self.by_id[key].count or 1 for key in held) == number:
+                    return tuple(held)
+            total = self._recent_sum({group.id for group in self.groups if group.kind in kinds}, number)
+            if total:
+                return total
+            if both:
+                return ()
+        for mention in reversed(self.mentions):
+            held = tuple(key for key in mention if self._kind(key) in kinds)
+            if not held:
+                continue
+            many = len(held) > 1 or (self.by_id[held[0]].count or 1) > 1
+            if plural is None or plural == many:
+                return held
+        for mention in reversed(self.mentions):
+            held = tuple(key for key in mention if self._kind(key) in kinds)
+            if held:
+                return held
+        return ()
+
+    def _kind(self, key: str) -> str:
+        group = self.by_id.get(key)
+        return group.kind if group is not None else ""
+
+    # ---- what nobody recorded -------------------------------------------------------------------------------------
+
+    def record(self, thing: Thing, kind: str) -> str:
+        """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
+        words = [mod for mod in thing.mods if mod not in _IDLE and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
+                 and size_key(mod) not in {size_key(size) for size in thing.sizes}]  # fmt: skip
+        if thing.owner is not None and not words and not thing.owner.pronoun:
+            words = [*[mod for mod in thing.owner.mods if mod not in _IDLE][-1:], thing.owner.head]
+        name = " ".join([*words, thing.head])
+        key = "-".join(name.split())
+        if key in self.by_id:
+            return key
+        if kind == "seal":
+            record: Fastener | Seal = Seal(key, name, count=thing.count or 1)
+        else:
+            thread = None
+            if thing.sizes:
+                from torquewright.notation.notread import NotRead
+                from torquewright.notation.sizes import read_size
+
+                try:
+                    thread = read_size(" x ".join(thing.sizes[0].upper().replace("×", "x").split(" x ")[:1]))
+                except NotRead:
+                    thread = None
+            count = thing.count if thing.count is not None else (None if thing.plural else 1)
+            record = Fastener(key, name, count=count, kind=thing.head, thread=thread)
+        self.found[key] = record
+        group = Group(record, kind)
+        self.groups.append(group)
+        self.by_id[key] = group
+        self._index(group)
+        return key
+
+
+def _part_of(word: str, held: set[str]) -> bool:
+    """Whether a word is one half of a compound in a name ("carrier" in "seal-carrier")."""
+    return any("-" in other and word in other.split("-") for other in held) or ("-" in word and set(word.split("-")) <= held)
