@@ -40,7 +40,7 @@ def test_a_shown_run_is_a_real_one(body: str) -> None:
 
 def test_runs_are_shown() -> None:
     verbs = {body.split()[2] for body in CONSOLE}
-    assert {"check", "why", "quiz"} <= verbs
+    assert {"check", "convert", "quiz", "why"} <= verbs
 
 
 def test_the_files_it_tells_people_to_write_are_checked(tmp_path: Path) -> None:
