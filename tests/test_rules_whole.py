@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_bench import CATALOGUE, any_action
 
+from test_bench import CATALOGUE, any_action
 from torquewright.bench import play
 from torquewright.book.texts import all_rules
 from torquewright.records import Action, Procedure, Step
