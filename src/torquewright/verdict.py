@@ -122,7 +122,7 @@ def _path(name: str | PathLike[str] | None) -> str | None:
 
 def check_job(job: Job) -> Report:
     """Play and judge a job that has been read. Raises InputTrouble when it holds records and no step."""
-    return report(job, detect(play(procedure_of(job), job.catalogue)))
+    return report(job, detect(play(procedure_of(job), job.catalogue, job.draft)))
 
 
 def procedure_of(job: Job) -> Procedure:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from torquewright.bench.state import (
     FITTED,
@@ -22,10 +23,13 @@ from torquewright.bench.turning import close, count_wanted, pick, place_piece, s
 from torquewright.bench.washers import on_washer, put_washers
 from torquewright.records import Action, Catalogue, Fastener, Procedure, Seal
 
+if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
+    from torquewright.reading.kept import ReadDraft
 
-def play(procedure: Procedure, catalogue: Catalogue) -> Trace:
-    """Play every step of ``procedure`` against the records of ``catalogue``."""
-    trace = Trace(procedure, catalogue)
+
+def play(procedure: Procedure, catalogue: Catalogue, draft: ReadDraft | None = None) -> Trace:
+    """Play every step of ``procedure`` against the records of ``catalogue``. ``draft`` is what it was read from."""
+    trace = Trace(procedure, catalogue, draft)
     for number, action in enumerate(procedure.given):
         _act(trace, -1, number, action)
     for index, step in enumerate(procedure.steps):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from torquewright.bench.state import CLOSED, Event, JointTrack, Lot, Run, SealTrack
 from torquewright.records import Catalogue, Fastener, Procedure
+
+if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
+    from torquewright.reading.kept import ReadDraft
 
 
 class Running(NamedTuple):
@@ -20,14 +23,18 @@ class Trace:
 
     ``events`` are all actions that were played, in order; ``forbidden`` those the text says not to do and
     ``mentioned`` those it only speaks of. ``running`` are the starts of the machine. ``worked`` keeps what several
-    rules ask for, under a name, so that it is worked out once.
+    rules ask for, under a name, so that it is worked out once. ``draft`` holds the sentences the procedure was read
+    from, for the rules on writing; None for TOML.
     """
 
-    __slots__ = ("catalogue", "events", "forbidden", "joints", "mentioned", "procedure", "running", "seals", "worked")
+    __slots__ = (
+        "catalogue", "draft", "events", "forbidden", "joints", "mentioned", "procedure", "running", "seals", "worked",
+    )  # fmt: skip
 
-    def __init__(self, procedure: Procedure, catalogue: Catalogue) -> None:
+    def __init__(self, procedure: Procedure, catalogue: Catalogue, draft: ReadDraft | None = None) -> None:
         self.procedure = procedure
         self.catalogue = catalogue
+        self.draft = draft
         self.events: list[Event] = []
         self.forbidden: list[Event] = []
         self.mentioned: list[Event] = []
