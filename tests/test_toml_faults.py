@@ -159,7 +159,7 @@ def test_a_record_needs_a_name() -> None:
 def test_an_id_twice_names_both_places() -> None:
     fault = only('[[fastener]]\nid = "a"\n[[seal]]\nname = "b"\n[[seal]]\nid = "A"\n')
 
-    assert fault.message == "a second record with the id A; the first is at p.toml:1:1"
+    assert fault.message == 'a second record with the id "A"; the first is at p.toml:1:1'
     assert fault.place.line == 6
 
 

@@ -14,7 +14,7 @@ from torquewright.reading.keys import CATALOGUE
 from torquewright.reading.naming import Names
 from torquewright.reading.opening import inside, open_document
 from torquewright.reading.parsing import Parsed
-from torquewright.reading.slips import Slip, TooMany, Wrong, unknown
+from torquewright.reading.slips import Slip, TooMany, Wrong, spelled, unknown
 from torquewright.reading.toml_records import Tables, read_tables
 from torquewright.reading.values import text
 from torquewright.records.catalogue import Catalogue
@@ -79,7 +79,7 @@ class Gathering:
         folder = os.path.dirname(parsed.document.name) if parsed.document.name != "-" else ""
         path, reason = inside(folder, name)
         if reason:
-            parsed.slips.append(Slip((key,), reason, name, "a file beside this one or in a folder below it"))
+            parsed.slips.append(Slip((key,), reason, spelled(name), "a file beside this one or in a folder below it"))
             # without these records, nothing can be said of what is missing
             parsed.broken = True
             return

@@ -9,7 +9,7 @@ from attrs import evolve
 from torquewright.base.document import Path
 from torquewright.reading.naming import PIECES, Names, not_called
 from torquewright.reading.near import nearest
-from torquewright.reading.slips import Slip
+from torquewright.reading.slips import Slip, spelled
 from torquewright.reading.toml_records import Tables
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, KitItem, Tool
@@ -65,9 +65,11 @@ def _no_id_twice(parts: Sequence[Tables]) -> None:
             # a tool may share its id with a part: a step never means the one where the other can stand
             before = seen.setdefault((what == "tool", key.lower()), (held, path))
             if before[1] is not path:
+                found = spelled(key)
                 wanted = "another id, or one record of the two"
                 first = (before[0].parsed, before[1])
-                held.slips.append(Slip((*path, "id"), f"a second record with the id {key}", key, wanted, second=first))
+                message = f'a second record with the id "{found}"'
+                held.slips.append(Slip((*path, "id"), message, found, wanted, second=first))
 
 
 def _referring(record: Fastener, path: Path, held: Tables, names: Names, fluids: Mapping[str, None]) -> Fastener:
@@ -109,4 +111,4 @@ def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
 def _nothing(path: Path, words: str, what: str, known: Iterable[str]) -> Slip:
     near = nearest(words, known)
     slip = not_called(what, path, words, near)
-    return slip if near else slip._replace(wanted=f'the id of a {what}, or a [[{what}]] table with id = "{words}"')
+    return slip if near else slip._replace(wanted=f'the id of a {what}, or [[{what}]] with id = "{slip.found}"')

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from torquewright.base.document import Path
 from torquewright.reading.near import listed, nearest, one_edit
-from torquewright.reading.slips import Slip
+from torquewright.reading.slips import Slip, spelled
 from torquewright.records.parts import Fastener, Fluid, Part, Seal, Tool
 
 PIECES = frozenset({"washer", "washers", "lock", "locks", "seal", "seals"})
@@ -34,7 +34,8 @@ def singular(words: str) -> list[str]:
 
 def not_called(what: str, path: Path, words: str, near: list[str]) -> Slip:
     """The complaint that no ``what`` goes by ``words``, with the names that are ``near``."""
-    return Slip(path, f"no {what} is called {words}", words, f"did you mean {listed(near)}?", absent=True)
+    found = spelled(words)
+    return Slip(path, f'no {what} is called "{found}"', found, f"did you mean {listed(near)}?", absent=True)
 
 
 class Names:

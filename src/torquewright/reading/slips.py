@@ -101,4 +101,4 @@ def unknown(path: Path, key: str, keys: Keys, more: tuple[str, ...] = ()) -> Sli
     meant = key.lower().replace("_", "-")
     close = [meant] if meant in known else nearest(key, known)
     hint = f"did you mean {' or '.join(close)}?" if close else f"one of the keys {', '.join(known)}"
-    return Slip((*path, key), f"unknown key {key}", key, hint, at_key=True)
+    return Slip((*path, key), f"unknown key {spelled(key)}", spelled(key), hint, at_key=True)

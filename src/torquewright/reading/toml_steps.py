@@ -183,7 +183,8 @@ def _object(value: object, verb_key: str, path: Path, held: dict[str, Any], name
         return value
     several = names.several(value)
     if several:
-        slips.append(Slip(path, f"{value} is the name of several records", value, f"the id: {quoted(several)}"))
+        found = spelled(value)
+        slips.append(Slip(path, f'"{found}" is the name of several records', found, f"the id: {quoted(several)}"))
     return key
 
 
