@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from torquewright.reading.clauses import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.objects import Roster
@@ -40,7 +41,9 @@ class Assembler:
         self.temporary: set[str] = set()
         self._spoken: list[tuple[int, tuple[str, ...]]] = []
         self._ids: dict[int, tuple[str, ...]] = {}
+        self._clause_of: dict[int, Clause] = {}
         self._doubts: list[str] = []
+        self.recording = True  # false in notes and warnings: they bring no new records
 
     def take(self, sentence: Sentence) -> ReadSentence:
         """The actions of one sentence, in the order they are done."""
@@ -48,9 +51,16 @@ class Assembler:
         self._ids = {}
         self._doubts = []
         turned = {id(deed.thing): deed for deed in sentence.deeds}
+        self._clause_of = {}
+        for clause in sentence.clauses:
+            for thing in _things_in(clause):
+                self._clause_of[id(thing)] = clause
         for thing in sentence.things:
-            ids = self._meant(thing, turned.get(id(thing)))
-            self._ids[id(thing)] = ids
+            ids = self._ids.get(id(thing))
+            if ids is None:
+                ids = self._ids[id(thing)] = self._meant(thing, turned.get(id(thing)))
+            if not ids and not thing.pronoun and thing.kind in ("", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power"):
+                ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:
                 self.roster.mention(ids)
                 self._spoken.append((thing.start, ids))
@@ -93,12 +103,14 @@ class Assembler:
             if roster.question:
                 self._doubts.append(roster.question)
                 return ()
+            if not self.recording or deed is None or deed.verb not in _HANDLED:
+                return ()
             return (roster.record(thing, "fastener"),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable") or kind == "lock":
             ids = roster.find(thing) if kind != "lock" else ()
             if ids:
                 return ids
-            if deed is not None and deed.verb in TIGHTENING and kind in ("threaded", "") and deed.mode != "do_not" and not _frames(thing):
+            if self.recording and deed is not None and deed.verb in TIGHTENING and kind in ("threaded", "") and deed.mode != "do_not" and not _frames(thing):
                 return (roster.record(thing, "fastener"),)
             return ()
         if kind == "seal":
@@ -109,32 +121,30 @@ class Assembler:
             if roster.question:
                 self._doubts.append(roster.question)
                 return ()
-            return (roster.record(thing, "seal"),)
+            return (roster.record(thing, "seal"),) if self.recording and deed is not None else ()
         if kind == "washer":
-            return ()
+            clause = self._clause_of.get(id(thing))
+            return tuple(self._washer_of(clause, thing)) if clause is not None else ()
+        if kind == "lock":
+            clause = self._clause_of.get(id(thing))
+            return tuple(f"{key}|{_lock_name(thing)}" for key in self._joint_beside(clause, thing)[:1]) if clause is not None else ()
         return ()
 
     def _counted(self, thing: Thing, ids: tuple[str, ...]) -> tuple[str, ...]:
         return ids
 
     def _pronoun(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
-        kinds: tuple[str, ...] = ("fastener", "seal")
-        if deed is not None and deed.verb in TIGHTENING:
+        kinds: tuple[str, ...] = ("fastener", "seal", "piece", "part", "fluid")
+        if deed is not None and (deed.verb in TIGHTENING and deed.verb != "retighten" or deed.verb in ("lock", "seal")):
             kinds = ("fastener",)
         head = thing.head
         if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
             return ()
-        for mention in reversed(self.roster.mentions[-3:]):
-            if any("|" in key for key in mention) and kinds == ("fastener", "seal"):
-                plural = head in _PLURALS or thing.plural
-                if plural or len(mention) == 1:
-                    return mention
-            break
         if thing.mods and head == "one" and not thing.state:
             ids = self.roster.find(_as_fastener(thing))
             if ids:
                 return ids
-        if thing.mods and thing.count is not None and head == "one":
+        if head == "one" and thing.count is not None and [mod for mod in thing.mods if mod not in ("new", "old", "used", "fresh", "original")]:
             return ()
         plural_wanted: bool | None = None
         if head in _PLURALS or thing.plural:
@@ -142,6 +152,8 @@ class Assembler:
         elif head in ("it", "one") and not thing.plural:
             plural_wanted = False
         both = thing.quantifier == "both" or head == "both"
+        if both:
+            kinds = tuple(kind for kind in kinds if kind != "part")
         return self.roster.last(plural=plural_wanted, kinds=kinds, number=thing.count if thing.count and thing.count > 1 else None, both=both)
 
     # ---- deeds ----------------------------------------------------------------------------------------------------
@@ -152,6 +164,12 @@ class Assembler:
         if deed.verb == "repeat":
             return self._repeat(deed)
         thing = deed.thing
+        if thing is not None and thing.kind == "washer" and any(
+            other is not deed and other.clause is deed.clause and thing in other.washers and other.verb in ("install", "hand_start", "replace", "reuse")
+            and other.thing is not None and any(self._is_joint(key) for key in self._ids.get(id(other.thing), ()))
+            for other in sentence.deeds
+        ):
+            return []  # goes on with its fastener
         targets = self._targets(deed)
         if shared_out(deed):
             return self._shared(deed, targets)
@@ -170,14 +188,22 @@ class Assembler:
             order=order_of(deed, sentence),
             passes=passes_of(deed),
             amount=amount_of(deed),
-            by_hand=deed.by_hand,
+            by_hand=deed.by_hand or deed.lemma == "hand-start",
         )
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
-        count = thing.count if thing is not None and not thing.labels else (thing.count if thing is not None else None)
+        count = thing.count if thing is not None else None
+        if thing is not None and thing.pronoun and thing.head == "both" and len(targets) == 1:
+            count = None
         for target in targets or [""]:
             action = self._aimed(base, target, deed, count, len(targets))
             made.append(ReadAction(action, deed, sentence))
+        if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(self._is_joint(held.action.what) for held in made):
+            # "the brake cover (four M5 screws)": what holds it is meant with it
+            for thing in deed.clause.brackets:
+                for key in self._ids.get(id(thing), ()):
+                    if self._is_joint(key):
+                        made.append(ReadAction(evolve(base, what=key, count=thing.count), deed, sentence))
         if deed.verb in ("install", "hand_start", "seat", "tighten", "replace", "reuse", "position"):
             use = self._washers(deed)
             if use is not None:
@@ -191,6 +217,8 @@ class Assembler:
             if deed.thing is not None and " ".join((*deed.thing.mods[-1:], deed.thing.head)) in self.temporary:
                 verb = {"install": "insert", "remove": "take_out", "seat": "insert", "hand_start": "insert", "tighten": "insert"}.get(verb, verb)
             return evolve(base, verb=verb, what=words, count=count)
+        if target.startswith("~"):
+            return evolve(base, what=target.lstrip("~"), count=count)
         if "|" in target:
             key, _, piece = target.partition("|")
             return evolve(base, what=piece, of=key, count=count if several == 1 else None)
@@ -208,16 +236,15 @@ class Assembler:
                 return []
             kinds = ("fastener",) if deed.verb in TIGHTENING else ("fastener", "seal")
             for start, ids in reversed(self._spoken):
-                held = tuple(key for key in ids if self.roster._kind(key.partition("|")[0]) in kinds)
+                held = tuple(key for key in ids if self.roster.kind(key) in kinds)
                 if held and start < max(deed.start, deed.clause.start, 1) or held and deed.fronted:
                     return list(held)
             if deed.verb in TIGHTENING or deed.verb in ("lock", "lubricate", "seal"):
                 return list(self.roster.last(plural=None, kinds=kinds))
             return []
-        if thing.kind == "washer":
-            return self._washer_of(deed, thing)
-        if thing.kind == "lock":
-            return [f"{key}|{_lock_name(thing)}" for key in self._joint_beside(deed, thing)[:1]]
+        if deed.verb not in _HANDLED:
+            ids = self._ids.get(id(thing), ())
+            return [key for key in ids if self.roster.kind(key) in ("fastener", "seal", "fluid")] if not thing.pronoun else []
         ids = self._ids.get(id(thing))
         if ids is None:
             ids = self._meant(thing, deed)
@@ -233,33 +260,37 @@ class Assembler:
             return list(self.roster.last(plural=None, kinds=("fastener",)))
         return []
 
-    def _joint_beside(self, deed: Deed, thing: Thing) -> list[str]:
+    def _joint_beside(self, clause: Clause, thing: Thing) -> list[str]:
         """The joints named in the same clause, else those spoken of last."""
         found: list[str] = []
-        clause = deed.clause
         beside = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "on", "onto", "under", "over", "from", "off", "of", "with", "through", "in", "into", "for", "against", "below", "behind", "round", "out of")]
         beside += clause.objects
         if thing.owner is not None:
             beside.insert(0, thing.owner)
         for held in beside:
-            ids = self._ids.get(id(held), ())
+            if held is thing or held.pronoun and held.start > thing.start and held.head not in ("it", "them", "each"):
+                continue
+            ids = self._ids.get(id(held))
+            if ids is None:
+                if held.kind not in ("fastener", "threaded", "lock", "") and not held.pronoun:
+                    continue
+                ids = self._meant(held, None) if held.kind != "lock" else ()
+                if held.kind == "fastener":
+                    self._ids[id(held)] = ids
             for key in ids:
-                if self.roster._kind(key) == "fastener" and key not in found:
+                if self.roster.kind(key) == "fastener" and key not in found:
                     found.append(key)
         return found or [key for key in self.roster.last(plural=None, kinds=("fastener",))]
 
-    def _washer_of(self, deed: Deed, thing: Thing) -> list[str]:
+    def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
         named = self.roster.find(thing, kinds=("seal",))
         if len(named) == 1 and thing.mods:
             return list(named)
-        joints = self._joint_beside(deed, thing)
+        joints = self._joint_beside(clause, thing)
         own = [mod for mod in thing.mods if mod in ("drain", "level", "fill")]
         if own:
             joints = [key for key in joints if any(mod in key for mod in own)] or joints
-        targets = tuple(f"{key}|washer" for key in joints)
-        if targets:
-            self.roster.mention(targets)
-        return list(targets)
+        return [f"{key}|washer" for key in joints]
 
     def _washers(self, deed: Deed) -> WasherUse | None:
         held = [thing for thing in deed.washers if thing.kind == "washer"]
@@ -272,7 +303,7 @@ class Assembler:
         return WasherUse(count, state if state in ("new", "old") else "", kinds[-1] if kinds else "")  # type: ignore[arg-type]
 
     def _is_joint(self, key: str) -> bool:
-        return self.roster._kind(key) == "fastener"
+        return self.roster.kind(key) == "fastener"
 
     def _verb(self, deed: Deed) -> str:
         verb, lemma = deed.verb, deed.lemma
@@ -354,3 +385,12 @@ def _same(deed: Deed) -> bool:
     if any(word.startswith(("as before", "in the same", "the same", "again")) for word in said):
         return True
     return any(isinstance(held, Thing) and ("same" in held.mods or held.head == "same") for _, held in deed.clause.preps)
+
+
+def _things_in(clause: Clause) -> list[Thing]:
+    """Every name of a clause."""
+    held = [piece for piece in clause.pieces if isinstance(piece, Thing)]
+    held += [thing for _, thing in clause.preps if isinstance(thing, Thing)]
+    if clause.subject is not None:
+        held.append(clause.subject)
+    return held

@@ -131,6 +131,8 @@ class Parser:
         if at + 1 >= self.length or after & (PUNCT | CONJ):
             if self.text(at + 1) in ("(", ":"):
                 return False
+            if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
+                return True
             if flags & NOUN or not fresh and flags & (ADV | ADJ):
                 return fresh and not flags & NOUN or (after & CONJ != 0 and self.command_at(at + 2))
             return fresh or not flags & ADV

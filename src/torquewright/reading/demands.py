@@ -151,6 +151,7 @@ class Demands:
         if clause.lemma == "set" and any(thing.kind == "tool" for thing in things):
             self._waiting.extend(clause.torques)
             self._set_tool = next(thing for thing in things if thing.kind == "tool")
+            self.remarks.append(clause)
             return []
         facts = facts_of(clause, known, things)
         sense = sense_of(clause, facts)
@@ -160,6 +161,8 @@ class Demands:
                 self.loose.append(clause)
             return []
         made = self._deeds_for(clause, sense, mode, facts, things, known)
+        if not made and (sense == "-" or sense == "use-tool"):
+            self.remarks.append(clause)
         self._note_things(clause)
         if any(thing.head == "any" or thing.quantifier == "any" and thing.pronoun for thing in things):
             for deed in made:

@@ -48,6 +48,7 @@ def read_draft(
     parsed = None
     if blocks.front is not None:
         parsed = gathering.parse(document, *blocks.front)
+        _without_remarks(parsed)
         gathering.tables(parsed, "procedure")
     outside_records = False
     for part, outside in (("catalogue", catalogue), ("tools", tools), ("kit", kit)):
@@ -68,6 +69,16 @@ def read_draft(
     return Job(path, procedure, records, places, gathering.documents, "draft", _unread(draft, document), draft)
 
 
+_KNOWN = ("catalogue", "tools", "kit", "policy", "variant")
+
+
+def _without_remarks(parsed: Parsed) -> None:
+    """Writers keep plain remarks in the front matter (machine = "…", author = "…"); they are no records."""
+    for key, value in list(parsed.tables.items()):
+        if not isinstance(value, (dict, list)) and key not in _KNOWN:
+            del parsed.tables[key]
+
+
 def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[ReadDraft, Procedure, Catalogue]:
     """The draft as read, the procedure it states, and the records with what the draft itself adds to them."""
     draft = ReadDraft(document, blocks)
@@ -85,7 +96,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
     waiting = list(blocks.notices)
     for span, ahead in blocks.notes:
         if ahead == 0:
-            draft.notes.extend((held, 0) for held in _sentences(blocks.shadow, span, assembler))
+            draft.notes.extend((held, 0) for held in _aside(blocks.shadow, span, assembler))
     for index, item in enumerate(blocks.steps):
         while waiting and (waiting[0].start < item.start or waiting[0].step < index):
             _notice(waiting.pop(0), blocks, assembler, draft, messages, given)
@@ -106,7 +117,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         _notice(notice, blocks, assembler, draft, messages, given)
     for span, ahead in blocks.notes:
         if ahead:
-            draft.notes.extend((held, ahead) for held in _sentences(blocks.shadow, span, assembler))
+            draft.notes.extend((held, ahead) for held in _aside(blocks.shadow, span, assembler))
     listed = tuple(toolbox.listed) if blocks.tools else None
     procedure = Procedure(blocks.title, tuple(steps), tuple(given), tuple(message for _, message in messages), tools_named=listed)
     return draft, procedure, _with_found(records, roster, toolbox)
@@ -121,16 +132,23 @@ def _sentences(shadow: str, span: Span, assembler: Assembler) -> list[ReadSenten
     return held
 
 
+def _aside(shadow: str, span: Span, assembler: Assembler) -> list[ReadSentence]:
+    """The sentences of a note or warning: they do not change what the steps speak of, and bring no records."""
+    held = list(assembler.roster.mentions), list(assembler.known), assembler.last_part, assembler.last_sentence, assembler.last_tight
+    assembler.recording = False
+    sentences = _sentences(shadow, span, assembler)
+    assembler.recording = True
+    assembler.roster.mentions, assembler.known, assembler.last_part, assembler.last_sentence, assembler.last_tight = held
+    return sentences
+
+
 def _notice(
     notice: object, blocks: Blocks, assembler: Assembler, draft: ReadDraft, messages: list[tuple[int, Message]], given: list[Action]
 ) -> None:
     from torquewright.reading.blocks import Notice
 
     assert isinstance(notice, Notice)
-    mentions, known, part = list(assembler.roster.mentions), list(assembler.known), assembler.last_part
-    sentences = _sentences(blocks.shadow, Span(notice.start, notice.end), assembler)
-    # a warning does not change what the steps speak of
-    assembler.roster.mentions, assembler.known, assembler.last_part = mentions, known, part
+    sentences = _aside(blocks.shadow, Span(notice.start, notice.end), assembler)
     draft.notices.append(ReadNotice(notice, sentences))
     text = " ".join(blocks.shadow[notice.start : notice.end].split())
     step = min(notice.step, len(blocks.steps) - 1)

@@ -10,12 +10,12 @@ CLASSES = {
     # turned to make a joint tight
     "fastener": """
         bolt screw nut stud plug capscrew cap-screw setscrew set-screw locknut lock-nut lockscrew wingnut wing-nut
-        capnut cap-nut union fitting gland banjo fastener adaptor adapter collar adjuster nipple grub-screw thumbscrew
-        jubilee-clip hose-clip clamp strap eyebolt eye-bolt turnbuckle coupler sight-glass ferrule lag bolting
+        capnut cap-nut union fitting banjo fastener adaptor adapter adjuster nipple grub-screw thumbscrew
+        jubilee-clip hose-clip eyebolt eye-bolt turnbuckle coupler ferrule lag bolting
         hardware hose-clamp jam-nut crown-nut machine-screw jackscrew stud-bolt u-bolt fixing fixings retainer
     """,
     # tightened as a whole when a tightening verb governs it, and a part otherwise
-    "threaded": "cap ring glass nozzle impeller injector sensor filter element strainer cup bowl probe sender",
+    "threaded": "clamp strap collar gland sight-glass cap ring glass nozzle impeller injector sensor filter element strainer cup bowl probe sender",
     # keeps a joint from turning loose
     "lock": """
         cotter split-pin cotter-pin roll-pin r-clip circlip lockwire locking-wire safety-wire tab tab-washer lockplate
@@ -96,8 +96,8 @@ COMPOUNDS = {
     "bearing cap": "part", "hub cap": "part", "filler cap": "fastener", "strainer cap": "fastener",
     "spring cap": "fastener", "screw cap": "fastener", "drain cap": "fastener", "fill cap": "fastener",
     "filter cap": "fastener", "vent cap": "fastener", "radiator cap": "fastener", "tank cap": "fastener",
-    "lock ring": "fastener", "locking ring": "fastener", "threaded ring": "fastener", "retaining ring": "lock",
-    "clamp ring": "part", "snap ring": "lock", "piston ring": "part", "sight glass": "fastener",
+    "lock ring": "threaded", "locking ring": "fastener", "threaded ring": "fastener", "retaining ring": "lock",
+    "clamp ring": "part", "snap ring": "lock", "piston ring": "part", "sight glass": "threaded",
     "crush ring": "seal", "sealing ring": "seal", "seal ring": "seal", "copper ring": "seal", "backup ring": "seal",
     "support ring": "seal", "joint ring": "seal", "felt ring": "seal", "quad ring": "seal", "o ring": "seal",
     "split pin": "lock", "cotter pin": "lock", "roll pin": "lock", "spring pin": "lock", "tab washer": "lock",

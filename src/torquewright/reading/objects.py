@@ -16,7 +16,8 @@ from torquewright.records.parts import Fastener, Fluid, Part, Seal
 _IDLE = frozenset(
     "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other remaining all "
     "both each every same and or , of final second third long short countersunk hexagon hex socket plain single tight loose "
-    "correct proper suitable another unused replacement removed previous spare".split()
+    "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless plastic nylon hardened "
+    "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest m".split()
 )
 # heads that stand for one another when nothing else is said
 _LIKE = {
@@ -140,7 +141,7 @@ class Roster:
         telling = []
         for mod in mods:
             word = book.singular.get(mod) or singular(mod)
-            if word in _IDLE or not any(sign.isalpha() for sign in word) or size_key(word) in {size_key(size) for size in thing.sizes}:
+            if word in _IDLE and not self.by_word.get(word) or not any(sign.isalpha() for sign in word) or size_key(word) in {size_key(size) for size in thing.sizes}:
                 continue
             telling.append(word)
         sizes = {size_key(size) for size in thing.sizes}
@@ -174,7 +175,7 @@ class Roster:
         number: int | None, thing: Thing,
     ) -> float:  # fmt: skip
         """How well a record fits a name; below 0 when it cannot be meant."""
-        if family != "any" and head not in group.heads and family not in group.family and head not in group.words:
+        if family != "any" and head not in group.heads and family not in group.family:
             return -1.0
         if sizes and group.size and group.size not in sizes:
             return -1.0
@@ -184,12 +185,12 @@ class Roster:
         best = -1.0
         for name in group.names:
             held = set(name)
-            missing = [word for word in telling if word not in held and word not in words and not _part_of(word, held)]
+            missing = [word for word in telling if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)]
             if missing:
                 continue
             shared = sum(1 for word in telling if word in held or _part_of(word, held))
             exact = 1.0 if set(telling) | {head} == held else 0.0
-            best = max(best, shared * 2 + exact + (0.5 if head in group.heads else 0.0))
+            best = max(best, shared * 2 + exact + (1.6 if head in group.heads else 0.0))
         if best < 0:
             return -1.0
         if hints:
@@ -264,8 +265,9 @@ class Roster:
         """The groups a pronoun means: the latest mention that fits in number. Empty when none does."""
         if number is not None and number > 1:
             for mention in reversed(self.mentions):
-                held = [key for key in mention if self._kind(key) in kinds]
-                if held and sum(self.by_id[key].count or 1 for key in held) == number:
+                held = [key for key in mention if self.kind(key) in kinds]
+                known = [self.by_id[key].count or 1 for key in held if key in self.by_id]
+                if known and sum(known) == number:
                     return tuple(held)
             total = self._recent_sum({group.id for group in self.groups if group.kind in kinds}, number)
             if total:
@@ -273,21 +275,34 @@ class Roster:
             if both:
                 return ()
         for mention in reversed(self.mentions):
-            held = tuple(key for key in mention if self._kind(key) in kinds)
+            held = tuple(key for key in mention if self.kind(key) in kinds)
             if not held:
                 continue
-            many = len(held) > 1 or (self.by_id[held[0]].count or 1) > 1
-            if plural is None or plural == many:
+            if plural is None or plural == self._many(held):
                 return held
         for mention in reversed(self.mentions):
-            held = tuple(key for key in mention if self._kind(key) in kinds)
+            held = tuple(key for key in mention if self.kind(key) in kinds)
             if held:
                 return held
         return ()
 
-    def _kind(self, key: str) -> str:
+    def kind(self, key: str) -> str:
+        """"fastener", "seal", "piece" (a washer or lock of a joint), or "part" for what stands in no record."""
+        if key.startswith("~"):
+            return "part"
+        if "|" in key:
+            return "piece"
         group = self.by_id.get(key)
         return group.kind if group is not None else ""
+
+    def _many(self, keys: tuple[str, ...]) -> bool:
+        if len(keys) > 1:
+            return True
+        key = keys[0]
+        if key.startswith("~"):
+            return key.startswith("~~")
+        group = self.by_id.get(key.partition("|")[0])
+        return group is not None and (group.count or 1) > 1
 
     # ---- what nobody recorded -------------------------------------------------------------------------------------
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from torquewright.reading.clauses import Parser
+from torquewright.reading.clauses import Clause, Parser
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
@@ -39,8 +39,8 @@ class Sentence:
         self.references: list[Thing] = []
         self.signal = ""
         self.status = "read"
-        self.clauses: list[object] = []
-        self.remarks: list[object] = []
+        self.clauses: list[Clause] = []
+        self.remarks: list[Clause] = []
 
     @property
     def told(self) -> list[Deed]:

@@ -40,9 +40,9 @@ class Toolbox:
             if word.found is not None and word.found.tightening.torque is not None and not _tool_next(words, at):
                 torque = word.found.tightening.torque
                 low, high = torque.band
-                if pending is not None and pending.high is None:
+                if pending is not None and pending.high is None and pending in self.own:
                     self._ranged(pending, low, high, torque.unit, torque.half)
-                elif pending is not None and pending.low is not None and low is not None and high is not None:
+                elif pending is not None and low is not None and high is not None:
                     self._add(pending.name, low, high, torque.unit, torque.half, text[word.start : word.end])
                 at += 1
                 continue
@@ -82,13 +82,22 @@ class Toolbox:
 
     def _add(self, name: str, low: float | None, high: float | None, unit: str, half: float, text: str) -> Tool:
         key = "-".join(f"{name} {text}".lower().split()) if any(tool.name == name for tool in self.own) else "-".join(name.lower().split())
+        for known in self.tools:
+            if low is not None and known.low == low and known.high == high:
+                return known
         tool = Tool(key, name, kind="torque wrench" if "wrench" in name else "torque driver" if "driver" in name else name, low=low, high=high, unit=unit, half=half)
         self.own.append(tool)
         return tool
 
     def _ranged(self, tool: Tool, low: float | None, high: float | None, unit: str, half: float) -> None:
+        """Give a tool just listed the range that stands behind it."""
         from attrs import evolve
 
+        if tool not in self.own:
+            return
+        if any(known.low == low and known.high == high for known in self.tools):
+            self.own.remove(tool)
+            return
         self.own[self.own.index(tool)] = evolve(tool, low=low, high=high, unit=unit, half=half)
 
     def name(self, thing: Thing) -> str:
@@ -160,7 +169,7 @@ def amount_of(deed: Deed) -> Amount | None:
     from torquewright.reading.quantities import read_amount
 
     for word in (deed.amount, *deed.clause.measures):
-        if word is None or word.kind != "measure":
+        if word is None or word.kind != "measure" or word.text.endswith(("mm", "cm", " m", "in", "bar", "%")):
             continue
         try:
             return read_amount(word.text.replace("-", " ") if word.text[:1].isdigit() and "-" in word.text and word.text.split("-")[-1].isalpha() else word.text, ("time", "volume", "distance"))

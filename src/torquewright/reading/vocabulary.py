@@ -602,6 +602,7 @@ take         |                      |                        | -
 tap          | out                  |                        | remove
 tap          | home in on           |                        | position
 tap          |                      |                        | position
+tape         | aside back up over away down |           | -
 tape         |                      | compound fastener threads | seal
 tape         |                      |                        | -
 test         |                      | leak                   | check_leak
