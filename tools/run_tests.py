@@ -24,7 +24,7 @@ def main(words: list[str]) -> int:
     failed = []
     # pytest stands last, so that its closing line is the last thing a reader sees of a good run.
     for name, command in (
-        ("ruff", ["ruff", "check", "."]),
+        ("ruff", ["ruff", "check", "--output-format", "concise", "."]),
         ("mypy", ["mypy"]),
         ("pytest", ["pytest", "-n", "2", "-q"]),
     ):
