@@ -46,6 +46,7 @@ def score(row: Row) -> Score:
     verbs_found = sorted(f"{deed.verb}/{deed.mode}" for sentence in sentences for deed in sentence.told)
     joints_wanted = [(held["start"], held["end"], held["quantity"], held["span"]) for held in row["fasteners"]]
     joints_found = [(thing.start, thing.end, thing.quantity, text[thing.start : thing.end]) for sentence in sentences for thing in sentence.fasteners]
+    joints_found = [held for place, held in enumerate(joints_found) if not named_again(held[3], [before[3] for before in joints_found[:place]])]
     torque_wanted = sorted(filter(None, (labelled(held) for held in row["torque"])))
     torque_found = sorted(filter(None, (told(held, demanded) for sentence in sentences for held, demanded in sentence.tightenings)))
     misses = []
@@ -65,6 +66,12 @@ def score(row: Row) -> Score:
         {"verbs": verbs_found, "joints": joints_found, "torque": torque_found},
         misses, confusion, leftover,
     )  # fmt: skip
+
+
+def named_again(name: str, before: list[str]) -> bool:
+    """Whether a joint is only spoken of again ("the nut" after "slotted nut"): labels name it once."""
+    words = name.lower().split()
+    return len(words) == 1 and any(other.lower().split()[-1:] == words and other.lower() != words[0] for other in before)
 
 
 def same_joints(wanted: list[Any], found: list[Any]) -> bool:

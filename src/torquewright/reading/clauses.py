@@ -36,6 +36,7 @@ from torquewright.reading.lexicon import (
 from torquewright.reading.things import Thing, nominal, starts_thing, thing_at
 from torquewright.reading.words import Word
 
+HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps".split())
 ENDS = frozenset(".;!?—–")
 TIME_LINKS = frozenset(("before", "after", "prior to", "only after", "only once", "once", "when", "as soon as", "until", "till",
                         "not until", "immediately after", "directly after", "immediately before", "just before", "only when"))
@@ -105,6 +106,7 @@ class Parser:
         self.length = len(words)
         self.book: Lexicon = lexicon()
         self.clauses: list[Clause] = []
+        self.ahead: list[Word] = []  # torques inside the subject of the statement being read
         self._sentence()
 
     # ---- looking ahead ------------------------------------------------------------------------------------------
@@ -176,7 +178,9 @@ class Parser:
             return True
         if flags & NEG and self.text(at).startswith(("does", "did", "must", "shall", "should", "may", "can", "is not", "are not", "do not", "don't", "won't")):
             return True
-        if flags & THIRD and not flags & NOUN:
+        if flags & THIRD and (not flags & NOUN or at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they")):
+            return True
+        if flags & THIRD and self.text(at) in HAPPENING and self.flags(at + 1) & (ADV | PREP | PART | PUNCT):
             return True
         if flags & PAST and not flags & (NOUN | ADJ) and self.words[at].lemma in ("come", "take", "go", "do", "begin"):
             return True
@@ -189,6 +193,12 @@ class Parser:
         thing, end = thing_at(self.words, at)
         if thing is None:
             return False
+        if self.flags(end) & PREP and self.flags(end + 1) & QUANTITY and thing.kind == "measure":
+            probe = end + 2
+            while probe < self.length and not self.flags(probe) & (PUNCT | QUANTITY):
+                if self.finite_at(probe):
+                    return True
+                probe += 1
         while self.text(end) in ("and", "or") and starts_thing(self.words, end + 1) and not self.command_at(end + 1):
             more, further = thing_at(self.words, end + 1)
             if more is None:
@@ -247,6 +257,8 @@ class Parser:
             return self._tail_or_command(at, then)
         if self.command_at(at, fresh):
             return predicates.command(self, at, then)
+        if text in ("there", "here") and self.finite_at(at + 1) and not self.command_at(at + 1):
+            return predicates.existential(self, at)
         if flags & ADV and not (flags & NOUN and starts_thing(self.words, at) and self.statement_at(at)):
             # an adverb ahead of a command: "Then carefully lift", "Finally tighten"
             probe = at

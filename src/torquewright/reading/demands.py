@@ -87,15 +87,15 @@ class Demands:
         return found
 
     def _note_things(self, clause: Clause) -> None:
-        """Remember the things a clause names, for later pronouns."""
-        if clause.subject is not None:
-            self._remember(clause.subject)
-        for thing in clause.objects:
+        """Remember the things a clause names, for later pronouns: what it is about comes to mind last."""
+        for thing in clause.brackets:
             self._remember(thing)
         for _, held in clause.preps:
             if isinstance(held, Thing):
                 self._remember(held)
-        for thing in clause.brackets:
+        if clause.subject is not None:
+            self._remember(clause.subject)
+        for thing in clause.objects:
             self._remember(thing)
 
     def _remember(self, thing: Thing) -> None:
@@ -111,7 +111,11 @@ class Demands:
             thing is not None and thing.plural
         )
         wanted = ("fastener", "lock", "washer", "seal", "threaded", "consumable", "machine", "")
-        fasten = clause is not None and (clause.lemma in _FASTENING or any(is_torque(word) for word in clause.torques))
+        fasten = clause is not None and (
+            clause.lemma in _FASTENING
+            or any(is_torque(word) for word in clause.torques)
+            or (clause.lemma in _PERHAPS and bool({"in", "up", "down", "home", "on"} & set(clause.particles) or "by hand" in clause.said))
+        )
         for pick in (1, 2):
             for known in reversed(self.known):
                 if known.kind in ("tool", "feature", "measure", "document", "damage", "dirt", "leakage", "person") and pick == 1:
@@ -223,16 +227,21 @@ class Demands:
         pairs = paired(clause, targets) if sense in TIGHTENING or clause.torques else [(thing, []) for thing in targets]
         for thing, torques in pairs:
             verb = sense
+            if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
+                verb = "reuse"
+            elif sense == "install" and thing is not None and mode == "if" and thing.pronoun and thing.head == "one" and thing.state == "new":
+                verb = "replace"
             if ambiguous:
-                verb = "replace" if thing is not None and thing.kind in _RENEWED else "install"
+                verb = "replace" if self._renewed(thing, known, mode) else "install"
             deed = Deed(verb, mode, thing, clause)
             deed.torques = torques
             if ambiguous and verb == "install":
                 deed.doubt = "replace"
             self._dress(deed, clause, facts)
             made.append(deed)
-        if made and sense == "retighten" and clause.lemma == "go" and not any(word.found for word in clause.torques):
-            pass
+        if sense == "clean" and made and self.deeds and self.deeds[-1].verb == "clean" and things and things[0].kind == "dirt" and not clause.preps:
+            self.remarks.append(clause)
+            return []  # "chase the threads and clean out the chips" is one cleaning
         extra = self._along(clause, sense, mode, made)
         made.extend(extra)
         if sense == "install" and clause.torques and mode != "do_not":
@@ -256,14 +265,24 @@ class Demands:
                 made.append(Deed("lock", mode, nut.thing, clause))
         return made
 
+    def _renewed(self, thing: Thing | None, known: Thing | None, mode: str) -> bool:
+        """Whether "replace" means a new piece: of a part that wears, under a condition, or of a damaged one. Else it
+        may mean put back, and that is asked."""
+        if mode == "if" or thing is None:
+            return True
+        real = known if thing.pronoun and known is not None else thing
+        return real.kind in _RENEWED or thing.quantifier == "any" or thing.head == "any" or bool(set(thing.mods) & _DAMAGED)
+
     def _targets(self, clause: Clause, sense: str, things: list[Thing]) -> list[Thing | None]:
         if clause.lemma in ("secure", "fasten", "attach", "fix") and sense == "install":
             held = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("with", "using", "by means of") and held.kind in ("fastener", "washer", "lock", "seal")]
             if held:
                 return list(held)
+        if sense == "check_leak" and things and things[0].kind == "soapy":
+            things = []
         if sense in ("inspect", "check_leak") and not things:
             at = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("at", "round", "around", "on", "for", "of", "over")]
-            at = [thing for thing in at if thing.kind not in ("leakage", "damage")] or []
+            at = [thing for thing in at if thing.kind not in ("leakage", "damage", "soapy")]
             return [at[0]] if at else [None]
         if sense in ("refer", "repeat"):
             return [None]
@@ -288,6 +307,8 @@ class Demands:
         if sense in TIGHTENING:
             kept = [thing for thing in kept if not (thing.kind in ("feature", "measure") and thing.head in ("turn", "flat", "time", "pass", "quarter", "half", "round", "thread", "order", "pattern", "reading", "setting"))] or [None]  # type: ignore[list-item]
             return list(kept)
+        if sense in ("wait", "run"):
+            kept = [thing for thing in kept if thing.head not in ("minute", "second", "hour", "day", "time")]
         if sense in ("measure", "record", "check", "check_level", "inspect", "mark", "wait", "run", "start", "stop", "isolate"):
             return list(kept[:1]) or [None]
         return list(kept) or [None]
@@ -304,7 +325,7 @@ class Demands:
                 continue
             if held.kind == "tool" and text in ("with", "using", "by means of", "by", "with the aid of", "in") and deed.tool is None:
                 deed.tool = held
-            elif held.kind in ("lubricant", "compound", "fluid", "soapy") and text in ("with", "in", "using", "of"):
+            elif held.kind in ("lubricant", "compound", "fluid", "soapy") and text in ("with", "in", "using", "of") and deed.verb not in ("run", "start", "check"):
                 deed.substance = held
             elif held.kind == "washer" and text in ("with", "together with", "using", "over") or held.kind == "seal" and text in ("with", "together with", "using"):
                 deed.washers.append(held)
@@ -477,6 +498,9 @@ class Demands:
             if thing is not subject:
                 deed.substance = subject
             made = [deed, *self._along(clause, sense, mode, [deed])]
+            for other in clause.brackets:
+                if other.kind in ("compound", "lubricant", "fluid") and (other.kind == "compound") != (subject.kind == "compound") and sense in ("lubricate", "seal"):
+                    made.append(Deed("seal" if other.kind == "compound" else "lubricate", mode, thing, clause))
         self._note_things(clause)
         self.deeds.extend(made)
         return made
@@ -494,6 +518,10 @@ class Demands:
             mode = "if"
         elif modal in _PERMITS or modal in ("will", "would"):
             mode = "mentioned_only"
+        if "passive" in tense and subject.kind in ("measure", "running", "torque-label") and not clause.torques:
+            self.remarks.append(clause)
+            self._note_things(clause)
+            return
         if "passive" in tense:
             past = tense.startswith(("past", "perfect")) and modal not in _BINDING
             if past:
@@ -696,6 +724,9 @@ class Demands:
             self.deeds.append(deed)
             self._note_things(clause)
             return
+        if torques and _limits(torques[0]) and not things:
+            self._limit(clause, torques)
+            return
         tight = next((deed for deed in reversed(self.deeds) if deed.verb in TIGHTENING), None)
         joints = [thing for thing in things if thing.kind in ("fastener", "threaded") or thing.pronoun or thing.kind == "" and ":" in clause.said]
         if torques and joints:
@@ -736,6 +767,19 @@ class Demands:
             return
         self.loose.append(clause)
 
+    def _limit(self, clause: Clause, torques: list[Word]) -> None:
+        """"Do not exceed 1.5 N·m on the terminal screws": a limit, and where nothing else is said, the demand."""
+        target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None)
+        last = next((deed for deed in reversed(self.deeds) if deed.verb in TIGHTENING), None)
+        if last is not None and target is None:
+            deed = Deed("limit", "do", last.thing, clause)
+            deed.demanded = False
+        else:
+            deed = Deed("tighten", "do" if self._condition is None else "if", target, clause)
+        deed.torques = list(torques)
+        self.deeds.append(deed)
+        self._note_things(clause)
+
     def _stopped(self, clause: Clause) -> bool:
         return clause.first > 0 and any(word.text in ".;" for word in self.words[max(0, clause.first - 1) : clause.first])
 
@@ -754,6 +798,11 @@ class Demands:
     def _loose_torques(self, clause: Clause) -> None:
         """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
         torques = clause.torques
+        if self.deeds and self.deeds[-1].verb == "check" and self.deeds[-1].thing is not None and self.deeds[-1].thing.kind == "fastener":
+            # "check the bolts: 69 N·m" is a check of torque
+            self.deeds[-1].verb = "retighten"
+            self.deeds[-1].torques = list(torques)
+            return
         for deed in reversed(self.deeds):
             if deed.verb in ("tighten", "seat", "retighten", "tighten_angle", "back_off"):
                 if not deed.torques:
@@ -779,20 +828,38 @@ class Demands:
     def _settle(self) -> None:
         """What only shows once the whole sentence is known."""
         deeds = self.deeds
-        for place, deed in enumerate(deeds):
+        for place, deed in enumerate(list(deeds)):
+            place = deeds.index(deed)
             if deed.verb == "loosen" and any(is_angle(word) for word in deed.torques) and any(
                 later.verb in ("tighten", "retighten") and later.mode == deed.mode for later in deeds[place + 1 :]
             ):
                 deed.verb = "back_off"
+            if deed.verb == "hand_start" and deed.torques:
+                torques = [word for word in deed.torques if is_torque(word)]
+                if torques:
+                    tight = Deed("tighten", deed.mode, deed.thing, deed.clause)
+                    tight.torques = torques
+                    tight.order = deed.order + 0.2
+                    deed.torques = [word for word in deed.torques if not is_torque(word)]
+                    deeds.insert(place + 1, tight)
+                deed.demanded = False
+            if deed.verb in ("back_off", "loosen"):
+                deed.demanded = False
             if deed.verb == "tighten" and deed.torques and all(is_angle(word) for word in deed.torques) and deed.lemma in ("turn", "rotate", "advance"):
                 deed.verb = "tighten_angle"
 
 
-_FASTENING = frozenset("tighten torque start hand-start nip snug seat slacken loosen screw unscrew retighten run spin".split())
+_FASTENING = frozenset("tighten torque hand-start nip snug seat slacken loosen screw unscrew retighten".split())
+_PERHAPS = frozenset("start run spin wind turn".split())
 _IFS = frozenset(
     ("if necessary", "if required", "if need be", "where necessary", "if possible", "if present", "if fitted", "where fitted",
      "if any", "if applicable", "if used", "as necessary", "as required")
 )  # fmt: skip
+def _limits(word: Word) -> bool:
+    """Whether a figure is only a limit ("do not exceed 7 N·m")."""
+    return word.found is not None and word.found.tightening.kind == "maximum" and "exceed" in word.text
+
+
 _RENEWED = frozenset("seal washer lock consumable".split())
 
 

@@ -172,6 +172,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("on-fastener")
     if thing.labels and head in DOCUMENTS and text in ("to", "in", "at"):
         add("step")
+    if text in ("off", "from", "clear of") and kind == "feature":
+        add(head)
     if text in ("for",) and (head in _AGAIN or head in ("refitting", "reuse", "later")):
         add("again")
     if clause.lemma in ("look", "inspect", "check", "apply", "put") and text in ("at", "to", "on") and kind in ("fastener", "feature"):

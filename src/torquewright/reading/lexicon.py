@@ -69,11 +69,13 @@ class Lexicon:
 
     def _things(self) -> None:
         for name, words in nouns.CLASSES.items():
-            for word in words.split():
+            held = set(words.split())
+            for word in held:
+                one = singular(word) if singular(word) in held else word
                 self.classes.setdefault(word, name)
-                for form in (word, plural(word)):
+                for form in (word, plural(one)):
                     self.flags[form] = self.flags.get(form, 0) | NOUN
-                    self.singular.setdefault(form, word)
+                    self.singular.setdefault(form, one)
         for name, kind in nouns.COMPOUNDS.items():
             parts = tuple(name.split())
             if len(parts) == 1:

@@ -28,7 +28,7 @@ CLASSES = {
     """,
     "tool": """
         wrench spanner socket ratchet key driver screwdriver bit brush scraper cloth rag punch drift puller gauge feeler
-        crowfoot hammer mallet file hoist sling jack crane stand hook tap die pliers bar extension torque-wrench cloths
+        crowfoot hammer mallet file hoist sling jack crane stand hook tap die pliers extension torque-wrench cloths
         multimeter lamp torch vice mandrel stretcher dial micrometer caliper rule ruler handle t-bar breaker-bar straightedge
         tester gloves glove goggles adaptor-set tray container pan bucket bin magnet mirror funnel syringe thermometer
         trolley table-lift lever multiplier strap-wrench towel sponge nylon-brush wedge chock prop support swab
@@ -61,7 +61,7 @@ CLASSES = {
         corner corners middle centre center outside inside point points place places height depth width length size level gap
         clearance fit play runout pattern order sequence turn turns direction angle stop pair pairs half contact base spigot
         notch mark marks arrow arrows letter flange-face counterbore chamfer quarter row rows remainder rest set-of
-        hand fingers finger thumb palm
+        hand fingers finger thumb palm ground floor bench
     """,
     "measure": """
         torque value values figure figures setting settings reading readings tightness drag preload stretch temperature
@@ -73,6 +73,7 @@ CLASSES = {
         sheet log book label sketch diagram list report record instruction instructions note procedure annex log-book
         job-card handbook item items caution warning form issue issues column
     """,
+    "part": "assembly subassembly supply removal impeller-cover",
     "person": "person people assistant helper fitter technician mechanic operator somebody someone nobody",
     "load": "load drum rotor bar counterweight bar-load",
     "leakage": "leak leaks leakage drip drips seepage weep weeping bubbles bubble",
@@ -118,7 +119,7 @@ COMPOUNDS = {
     "torque values": "measure", "torque figure": "measure", "torque figures": "measure", "torque spec": "torque-label",
     "torque specification": "torque-label", "torque setting": "torque-label", "torque table": "document",
     "tightening torque": "torque-label", "running torque": "running", "drag torque": "running",
-    "prevailing torque": "running", "breakaway torque": "running", "torque check": "measure",
+    "prevailing torque": "running", "breakaway torque": "running",
     "friction torque": "running", "run-on torque": "running", "rolling torque": "running", "turning torque": "running",
     "final torque": "torque-label", "seating torque": "torque-label", "full torque": "torque-label",
     "specified torque": "torque-label", "installation torque": "torque-label", "assembly torque": "torque-label",

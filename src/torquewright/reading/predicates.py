@@ -26,6 +26,7 @@ from torquewright.reading.lexicon import (
     PRON,
     PUNCT,
     QUANTITY,
+    SIZE,
     SUB,
     THIRD,
     UNKNOWN,
@@ -181,7 +182,12 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
             continue
         if flags & (PREP | PART) and not (flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object"):
             at = _small_word(parser, clause, at)
-            last = "prep" if clause.preps and clause.preps[-1][1] is not None else last
+            if clause.preps and clause.preps[-1][1] is not None:
+                last = "prep" if isinstance(clause.preps[-1][1], Thing) else "torque" if clause.preps[-1][1].flags & QUANTITY else last
+            continue
+        if flags & PRON and text in ("it", "you", "they", "we") and last in ("object", "prep") and parser.finite_at(at + 1):
+            # "the oil it will seal": a relative clause without its "that"
+            at = relative(parser, clause, at)
             continue
         if starts_thing(words, at) and not (flags & ADV and not flags & NOUN and not flags & DET and last == "object"):
             if last == "object" and _states(parser, at):
@@ -315,8 +321,20 @@ def _comma(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, boo
         return after, False
     if parser.statement_at(after):
         return at, True
+    if flags & ADJ and not flags & (NOUN | UNKNOWN) and not parser.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE) and words[after].lemma not in ("hand-start",) and (
+        not flags & PAST or text in ("left", "oiled", "greased")
+    ):
+        mark(words, at, after)
+        return _state(parser, clause, after), False
     if starts_thing(words, after):
         thing, end = thing_at(words, after)
+        if thing is not None and thing.pronoun and thing.head in ("each", "all", "both") and parser.flags(end) & PREP and not parser.flags(end) & QUANTITY and parser.text(end) != "to":
+            mark(words, at, end)
+            return _skip(parser, clause, end), False
+        if thing is not None and thing.head == "pair" and clause.objects:
+            mark(words, at, end)
+            clause.said.append(thing.text)
+            return end, False
         if thing is not None:
             oriented = parser.text(end) in _ORIENTED and not parser.flags(end) & QUANTITY
             if oriented and thing.kind not in ("fastener",) or oriented and parser.text(end) in ("first", "last"):
@@ -375,6 +393,13 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
     if _figures_follow(parser, after):
         mark(words, at, after)
         return after, False
+    if flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not parser.flags(after + 1) & (NOUN | UNKNOWN | ADJ) or text in ("left", "right") and parser.flags(after + 1) & PUNCT:
+        mark(words, at, after)
+        return _state(parser, clause, after), False
+    if clause.role == "statement" and parser.finite_at(after) and not flags & (NOUN | DET):
+        # "is out and stays out": the same subject goes on
+        mark(words, at, after + 1)
+        return after + 1, False
     if flags & (NEG | DEMAND) or flags & SUB or text in ("before", "after"):
         return at, True
     if flags & ING and not starts_thing(words, after):
@@ -494,10 +519,12 @@ def _state(parser: Parser, clause: Clause, at: int) -> int:
     word = words[at]
     word.used = True
     clause.said.append(word.text)
+    if word.text == "left" and parser.text(at + 1) in ("then", "and", ",", ".", ""):
+        return at + 1
     if word.flags & PAST and not word.flags & ADJ or word.text in ("left", "fitted", "removed", "taken", "marked", "shown", "given"):
         return relative(parser, clause, at)
     at += 1
-    while parser.text(at) in ("and", ",", "or") and _states(parser, at + 1) and not parser.command_at(at + 1):
+    while parser.text(at) in ("and", ",", "or", "then") and _states(parser, at + 1) and not parser.command_at(at + 1):
         words[at].used = words[at + 1].used = True
         clause.said.append(parser.text(at + 1))
         at += 2
@@ -755,6 +782,11 @@ def _subject(parser: Parser, at: int) -> tuple[Thing | None, int]:
     while end < parser.length and guard < 6 and not parser.finite_at(end) and parser.flags(end) & (PREP | ADV) and not parser.flags(end) & (SUB | CONJ):
         guard += 1
         nxt = end + 1
+        if parser.flags(nxt) & QUANTITY and not starts_thing(words, nxt):
+            words[end].used = words[nxt].used = True
+            parser.ahead.append(words[nxt])
+            end = nxt + 1
+            continue
         if starts_thing(words, nxt):
             more, after = thing_at(words, nxt)
             if more is not None and (parser.finite_at(after) or parser.flags(after) & (PREP | ADV)):
@@ -839,6 +871,9 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
         return at + 1
     clause = parser._new("statement", at)
     clause.subject = subject
+    clause.negated = subject.quantifier == "no"
+    clause.pieces.extend(parser.ahead)
+    parser.ahead = []
     if parser.text(end) == "(":
         end = brackets(parser, clause, end)
     if parser.text(end) in _RELATIVES or parser.flags(end) & (PAST | ING) and not parser.finite_at(end):
@@ -849,7 +884,12 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
             mark(words, end, probe)
             end = probe
         elif parser.text(end) in _RELATIVES:
-            end = relative(parser, clause, end)
+            main = _second_verb(parser, end + 1)
+            if main:
+                mark(words, end, main)
+                end = main
+            else:
+                end = relative(parser, clause, end)
     if parser.finite_at(end):
         return _finite(parser, clause, end)
     clause.role = "fragment"
@@ -862,6 +902,23 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
         if parser.command_at(end, True):
             return _close(parser, clause, end)
     return verb_phrase(parser, clause, end)
+
+
+def _second_verb(parser: Parser, at: int) -> int:
+    """The index of the main verb behind "that moves …"; 0 where there is none before the next stop."""
+    seen = False
+    while at < parser.length and not parser.flags(at) & PUNCT:
+        if parser.finite_at(at) and not parser.flags(at) & ADV:
+            if seen:
+                return at
+            seen = True
+            while at < parser.length and parser.flags(at) & (AUX | MODAL | PAST | NEG) and not parser.flags(at) & PUNCT:
+                at += 1
+            if parser.flags(at) & BASE:
+                at += 1
+                continue
+        at += 1
+    return 0
 
 
 def fronted(parser: Parser, at: int) -> int:
@@ -913,6 +970,17 @@ def tail(parser: Parser, at: int) -> int:
     return verb_phrase(parser, clause, at + 1)
 
 
+def existential(parser: Parser, at: int) -> int:
+    """"There are ten in all": a remark."""
+    parser.words[at].used = True
+    clause = parser._new("statement", at)
+    thing = Thing()
+    thing.text = thing.head = "there"
+    thing.pronoun = True
+    clause.subject = thing
+    return _finite(parser, clause, at + 1)
+
+
 def neither(parser: Parser, at: int) -> int:
     """"Neither oil nor grease may touch the faces"."""
     words = parser.words
@@ -924,7 +992,10 @@ def neither(parser: Parser, at: int) -> int:
         thing, end = thing_at(words, at)
         if thing is None:
             break
-        clause.subject = clause.subject or thing
+        if clause.subject is None:
+            clause.subject = thing
+        else:
+            clause.brackets.append(thing)
         mark(words, at, end)
         at = end
         if parser.text(at) in ("nor", "or", "and"):

@@ -10,7 +10,7 @@ from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
 from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN
-from torquewright.reading.staging import one_tightening, readings_of, shared_out
+from torquewright.reading.staging import pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
 from torquewright.reading.vocabulary import SIGNAL_WORDS
@@ -53,9 +53,11 @@ class Sentence:
         turned = {id(deed.thing) for deed in self.deeds if deed.verb in TIGHTENING or deed.verb in ("loosen", "lock")}
         result = []
         for thing in self.things:
-            if thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods:
+            if thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods or (
+                thing.head == "pair" and not thing.plural and id(thing) in turned
+            ):
                 result.append(thing)
-            elif id(thing) in turned and not thing.pronoun and thing.head not in NOT_JOINTS and thing.kind in ("threaded", "", "seal", "lock"):
+            elif id(thing) in turned and not thing.pronoun and thing.head not in NOT_JOINTS and thing.kind in ("threaded", "", "seal"):
                 result.append(thing)
             elif thing.kind == "lock" and thing.head in ("pin", "cotter") and any(deed.thing is thing and deed.verb == "install" for deed in self.deeds):
                 result.append(thing)
@@ -66,17 +68,26 @@ class Sentence:
         """Every torque or angle of the sentence with whether it is demanded; the scale of a tool is none."""
         result: list[tuple[Tightening, bool]] = []
         done: set[int] = set()
+        groups: list[list[Deed]] = []
         for deed in self.deeds:
-            if not deed.torques:
+            if not deed.torques and deed.verb != "back_off":
                 continue
-            done.update(id(word) for word in deed.torques)
-            demanded = deed.demanded and deed.mode != "mentioned_only" and deed.verb in TIGHTENING
-            if shared_out(deed):
-                result.extend((held, demanded) for held in readings_of(deed))
+            last = groups[-1][-1] if groups else None
+            if last is not None and _goes_on(last, deed):
+                groups[-1].append(deed)
+            else:
+                groups.append([deed])
+        for group in groups:
+            for deed in group:
+                done.update(id(word) for word in deed.torques)
+            final = group[-1]
+            demanded = final.demanded and final.mode != "mentioned_only" and final.verb in TIGHTENING
+            if len(group) == 1 and shared_out(final):
+                result.extend((held, demanded) for held in readings_of(final))
                 continue
-            held = one_tightening(deed)
-            if held is not None:
-                result.append((held, demanded))
+            pulls = [held for deed in group for held in pulls_of(deed)]
+            if pulls:
+                result.append((staged(pulls) if len(pulls) > 1 else pulls[0], demanded))
         ranges = {id(thing.range) for thing in self.things if thing.range is not None}
         for word in self.words:
             if word.found is not None and id(word) not in done and id(word) not in ranges:
@@ -110,6 +121,7 @@ def read_sentence(
     sentence.remarks = list(demands.remarks)
     _names(sentence, parser)
     _references(sentence, parser)
+    _refer(sentence)
     for clause in demands.loose:
         for word in words[clause.first : clause.stop]:
             word.used = False
@@ -155,6 +167,21 @@ def _references(sentence: Sentence, parser: Parser) -> None:
                     if thing.head in DOCUMENTS and thing.labels and thing not in sentence.references:
                         sentence.references.append(thing)
                     thing = thing.owner
+
+
+def _refer(sentence: Sentence) -> None:
+    """A step, table or figure pointed to is looked up; a statement that demands nothing is only taken note of."""
+    deeds = sentence.deeds
+    if sentence.references and not any(deed.verb in ("repeat", "refer") for deed in deeds):
+        for thing in sentence.references:
+            if thing.head in ("step", "table", "fig", "figure", "appendix", "section", "chapter", "page", "paragraph", "annex"):
+                deeds.append(Deed("refer", "do", thing, sentence.clauses[-1]))
+                deeds[-1].start, deeds[-1].end = thing.start, thing.end
+    if not deeds and sentence.remarks:
+        clause = sentence.remarks[0]
+        noted = Deed("check", "mentioned_only", clause.subject or next(iter(clause.objects), None), clause)
+        noted.lemma = "note"
+        deeds.append(noted)
 
 
 def _leftover(sentence: Sentence) -> None:
@@ -204,3 +231,10 @@ def _naming(sentence: Sentence) -> list[Thing]:
 
 def _table_row(text: str, before: str) -> Sentence | None:
     return None
+
+
+def _goes_on(last: Deed, deed: Deed) -> bool:
+    """Whether a deed is a further stage of the one before: backed off, set again, turned on."""
+    if {last.verb, deed.verb} <= {"tighten"} or not {last.verb, deed.verb} <= {"tighten", "back_off", "tighten_angle"}:
+        return False
+    return deed.thing is None or deed.thing.pronoun or deed.thing is last.thing

@@ -6,7 +6,11 @@ from torquewright.reading.deeds import Deed
 from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import read_tightening
 from torquewright.reading.words import Word
-from torquewright.records.tightening import Stage, Tightening
+from torquewright.records.tightening import Angle, Stage, Tightening
+
+
+BACK_OFF = -9999.0
+"""Stands for "back off" where the text does not say how far."""
 
 
 def tightening_of(word: Word, following: list[Word]) -> Tightening | None:
@@ -33,20 +37,34 @@ def readings_of(deed: Deed) -> list[Tightening]:
         held = tightening_of(word, torques[place + 1 :])
         if held is not None:
             result.append(held)
+    thing = deed.thing
+    if len(result) == 1 and thing is not None and len(thing.parts) >= 2 and len(result[0].stages) == len(thing.parts) and result[0].kind == "stage":
+        # one notation of as many figures as the name has parts
+        return [Tightening(result[0].text, "single", (stage,)) for stage in result[0].stages]
     return result
 
 
 def shared_out(deed: Deed) -> bool:
     """Whether the figures go to the parts of one name, one each ("17 and 23 N·m respectively")."""
     thing = deed.thing
-    if thing is None or len(thing.parts) < 2 or len(deed.torques) < 2:
+    if thing is None or len(thing.parts) < 2:
         return False
-    return len(deed.torques) == len(thing.parts) or "respectively" in deed.said
+    return len(readings_of(deed)) == len(thing.parts)
+
+
+def pulls_of(deed: Deed) -> list[Tightening]:
+    """The tightening a deed adds to a row of stages; backing off is a turn the other way."""
+    held = one_tightening(deed)
+    if deed.verb != "back_off":
+        return [held] if held is not None else []
+    if held is None:
+        return [Tightening("back off", "turns", (Stage(None, Angle(BACK_OFF)),))]
+    return [Tightening(f"back off {held.text}", "turns", tuple(Stage(None, Angle(-abs(angle.nominal))) for angle in held.angles))]
 
 
 def one_tightening(deed: Deed) -> Tightening | None:
     """The whole demand of a deed as one tightening: a single notation, or its pulls as stages."""
-    held = readings_of(deed)
+    held = [reading for place, word in enumerate(deed.torques) if (reading := tightening_of(word, deed.torques[place + 1 :])) is not None]
     if not held:
         return None
     added = "added" in deed.said

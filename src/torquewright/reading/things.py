@@ -38,6 +38,10 @@ from torquewright.reading.words import Word
 _NEW = frozenset(NEW_WORDS.split())
 _OLD = frozenset(OLD_WORDS.split()) - {"same", "existing"} | {"existing"}
 _QUANTIFIERS = frozenset("all both each every any no some another either neither other".split())
+_OF_SEVERAL = frozenset("gland strap clamp".split())
+"""Held by several fasteners: one of them is no number of joints."""
+_HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
+_PREDICATIVE = frozenset("clean dry level square loose tight free open clear plain wet flush straight hot cold new old closed short long".split())
 _STOP = PREP | CONJ | PUNCT | SUB | AUX | MODAL | QUANTITY | NEG
 _COUNTS = frozenset("off pcs pc pieces piece x × times of no nr each places place ea".split())
 _DEMONSTRATIVES = frozenset("these those this that such".split())
@@ -95,7 +99,7 @@ class Thing:
             return self.count
         if self.quantifier in ("each", "any", "every", "no", "all", "some", "either", "neither"):
             return None
-        if self.plural or self.pronoun:
+        if self.plural or self.pronoun or self.head in _OF_SEVERAL:
             return None
         return 1
 
@@ -257,7 +261,11 @@ def _run(words: list[Word], index: int, determined: bool) -> int:
                 break  # "the ring screws the": a verb after all
             if not noun_seen and not determined and flags & ADJ and following is None:
                 break
-            if flags & ADJ and noun_seen and not (following is not None and nominal(following)):
+            if flags & THIRD and noun_seen and word.text in _HAPPENING and following is not None and following.flags & (ADV | PREP | PART | AUX):
+                break  # "the bolt turns freely"
+            if word.text in _PREDICATIVE and noun_seen and not (following is not None and nominal(following)) and not (
+                word.text == "level" and words[index - 1].kind == "fluid" or words[index - 1].text in ("oil", "fluid", "water", "coolant", "fuel")
+            ):
                 # "Fit the bolts clean", "seat the plate level": an adjective behind the noun
                 break
             index += 1
@@ -337,6 +345,7 @@ def _shared_head(words: list[Word], first: int, index: int, noun_seen: bool) -> 
     word = words[index]
     if word.text not in (",", "and", "or", "&", "/"):
         return 0
+    determined = first > 0 and bool(words[first - 1].flags & (DET | NUM))
     simple = all(item.flags & (ADJ | PUNCT | CONJ) or item.lemma in _MODIFIER_VERBS for item in before)
     if not simple:
         return 0
@@ -350,6 +359,8 @@ def _shared_head(words: list[Word], first: int, index: int, noun_seen: bool) -> 
         probe += 1
     if probe < len(words) and words[probe].flags & (NOUN | UNKNOWN) and not words[probe].flags & DET:
         head = probe
+        if not determined and word.text == "," and not words[head].text.endswith("s"):
+            return 0
         while head + 1 < len(words) and words[head + 1].flags & NOUN and not words[head + 1].flags & (PREP | CONJ):
             head += 1
         if before[-1].lemma in _MODIFIER_VERBS and not words[head].text.endswith("s"):
@@ -426,6 +437,8 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
     thing.kind = kind
     if word.text in ("one", "ones"):
         thing.pronoun = True
+        if word.text == "one" and head == first and first > at:
+            thing.count = None
         thing.head = "one"
         thing.plural = word.text == "ones"
         thing.kind = ""
@@ -460,6 +473,10 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
         thing.parts = tuple(dict.fromkeys(text for text in split if text not in (",", "and", "or", "&")))
         if len(thing.parts) == 2 and thing.count is None and thing.plural:
             thing.count = 2
+    if word.text == "one" and thing.count == 1:
+        thing.count = None
+    if thing.head == "level" and any(mod in ("oil", "fluid", "water", "coolant", "fuel", "electrolyte") or mod.endswith(" oil") for mod in thing.mods):
+        thing.kind = "level"
     if thing.head == "pair" and thing.count is None:
         thing.count = None if thing.plural else 2
     if thing.plural and thing.count is None and thing.quantifier == "both":

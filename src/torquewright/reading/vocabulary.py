@@ -73,7 +73,7 @@ charge       |                      |                        | -
 chase        |                      |                        | clean
 check        |                      | leak                   | check_leak
 check        |                      | level                  | check_level
-check        |                      | tightness              | retighten
+check        |                      | tightness fastener+torque | retighten
 check        |                      | damage                 | inspect
 check        | over                 |                        | inspect
 check        |                      |                        | check
@@ -284,6 +284,7 @@ let          |                      | wait-for               | wait
 let          |                      |                        | -
 level        |                      |                        | position
 lever        | off out              |                        | remove
+lift         | off                  | ground floor bench stand | position
 lift         | off out away         |                        | remove
 lift         |                      |                        | position
 line         | up                   |                        | position
@@ -732,7 +733,7 @@ PRONOUNS = "it they them these those this that both one ones each all any none e
 PREPOSITIONS = """
 to with without by at from in into on onto of off for under over between through against round around along across
 below above behind beside near inside outside after before until till during per via within about than as towards
-toward beneath among beyond past except using next opposite like
+toward beneath among beyond past except using next opposite like nearest closest alongside
 """
 PARTICLES = "off out up down in on back away aside apart home loose free tight over round around together through by"
 CONJUNCTIONS = "and or but nor then plus & yet"
@@ -772,7 +773,7 @@ loose tight free open closed full empty half hollow solid soft hard hot cold war
 damaged cracked torn nicked worn bent broken scored stretched corroded bare plastic metal metallic rubber copper brass
 steel stainless aluminium nylon fibre paper cast hardened coated plated slotted countersunk self-locking
 prevailing-torque left-hand right-hand lint-free blunt sharp fine coarse correct proper suitable necessary special
-specified given stated required ordinary normal usual fast slow high low good bad whole entire single double pair
+specified given stated required ordinary normal usual fast slow high low good bad whole entire single double
 opposite adjacent outermost innermost central remaining non-metallic sealing retaining locking threaded captive
 spare common lockable adjustable calibrated electric electrical electronic hydraulic pneumatic mechanical negative
 positive live dead level upright finger-tight hand-tight external internal main nearest furthest farthest highest lowest earlier later
@@ -790,7 +791,7 @@ PHRASES = {
         if necessary|if required|if need be|where necessary|as necessary|as required|if possible|when ready|if present|
         if fitted|where fitted|if any|if applicable|if used|when dry|when cold|when cool|while hot|when hot|when finished|
         at the same time|in the meantime|one at a time|a little at a time|bit by bit|little by little|one by one|
-        two at a time|step by step|not yet|no longer|in pairs|with care|per hand|in advance|by feel|by eye
+        two at a time|step by step|off load|on load|under load|no load|at idle|not yet|no longer|in pairs|with care|per hand|in advance|by feel|by eye
     """,
     "subordinator": "so that|as soon as|as long as|in case|provided that|now that|even if|only if|only when|only after|only once|in order that|not until|such that|immediately after|directly after|immediately before|just before|every time|each time that|in the event that",
     "preposition": "in case of|instead of|rather than|because of|due to|prior to|together with|along with|as well as|by means of|with the aid of|with the help of|in accordance with|according to|up to|down to|out of|in front of|on top of|next to|apart from|except for|with the exception of|in addition to|on to|in to|such as|in line with|as per|as far as|other than|in favour of|in the event of|at the level of|by way of|away from|in place of|as part of",

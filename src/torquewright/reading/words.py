@@ -90,9 +90,8 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
         found = find_tightenings(text, start, stop)
     result: list[Word] = []
     at = start
-    for item in found:
-        if item.start < at or item.tightening.kind == "hand_tight":
-            # words such as "snug" and "by hand" say more as words
+    for item in _apart(text, found):
+        if item.start < at:
             continue
         _scan(text, at, item.start, result)
         word = Word(text[item.start : item.end].lower(), item.start, item.end, QUANTITY)
@@ -101,6 +100,53 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
         at = item.end
     _scan(text, at, stop, result)
     return _fused(result)
+
+
+_VERBS_INSIDE = ("tighten", "torque ", "loosen", "back", "slacken", "exceed", "turn ", "set ")
+
+
+def _apart(text: str, found: list[Found]) -> list[Found]:
+    """The notations without the words that say more as words: "snug" and "by hand" are left to the clauses, and one
+    that has swallowed a verb ("one full turn, then tighten again to 18 N·m") is taken apart at it."""
+    result: list[Found] = []
+    for item in found:
+        kind = item.tightening.kind
+        if kind == "hand_tight":
+            continue
+        low = text[item.start : item.end].lower()
+        if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
+            continue
+        if any(verb in low for verb in _VERBS_INSIDE):
+            pieces = _split_at_verbs(text, item, low)
+            if pieces is not None:
+                result.extend(pieces)
+                continue
+        result.append(item)
+    return result
+
+
+@lru_cache(maxsize=1)
+def _verb_inside() -> re.Pattern[str]:
+    return re.compile(
+        r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it |them )?(?:off|out)|"
+        r"set(?= (?:it|them|to|at|the))|turn(?= (?:it|them|the|all|each|by|through)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
+    )
+
+
+def _split_at_verbs(text: str, item: Found, low: str) -> list[Found] | None:
+    """The notations on both sides of the verbs inside one; None where there is no verb to part it at."""
+    cuts = list(_verb_inside().finditer(low))
+    if not cuts or low.startswith(("do not exceed", "don't exceed", "never exceed", "not to exceed")):
+        return None
+    pieces: list[Found] = []
+    at = item.start
+    for cut in (*cuts, None):
+        stop = item.start + cut.start() if cut is not None else item.end
+        if stop > at:
+            pieces.extend(held for held in find_tightenings(text, at, stop) if held.tightening.kind != "hand_tight")
+        if cut is not None:
+            at = item.start + cut.end()
+    return pieces
 
 
 def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
