@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 from torquewright.bench import Trace
 from torquewright.rules import (
+    acceptance,  # noqa: F401
     closing,  # noqa: F401
     counts,  # noqa: F401
     kit,  # noqa: F401
@@ -17,7 +20,10 @@ from torquewright.rules import (
     values,  # noqa: F401
 )
 from torquewright.rules.finding import Finding
-from torquewright.rules.registry import DETECTORS, PLANTERS, Planted
+from torquewright.rules.registry import DETECTORS, Planted
+
+if TYPE_CHECKING:
+    from torquewright.rules.registry import PLANTERS
 
 __all__ = ["DETECTORS", "PLANTERS", "Finding", "Planted", "detect", "registry"]
 
@@ -28,3 +34,16 @@ def detect(trace: Trace) -> list[Finding]:
     for rule in sorted(DETECTORS):
         found.extend(DETECTORS[rule](trace))
     return found
+
+
+if not TYPE_CHECKING:
+
+    def __getattr__(name: str) -> Any:
+        """``PLANTERS``, whole: planters that live apart from their detectors are fetched for whoever asks, because a
+        check never plants anything and need not pay for them."""
+        if name != "PLANTERS":
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        from torquewright.rules import plant_stages, plant_statements, plant_tools, plant_values  # noqa: F401
+
+        globals()["PLANTERS"] = registry.PLANTERS
+        return registry.PLANTERS

@@ -68,12 +68,11 @@ def fit(torque: Torque, record: Torque) -> Fit:
     slack = 1e-9 * abs(torque.target or 0.0)
     if torque.unit != record.unit:
         slack += torque.half + (record.half if alone else 0.0)
-    if alone:
-        if low is not None and at_least is not None and at_most is not None and at_least < at_most:
-            # The step gives limits where the record has one figure: the figure must lie between them.
-            if at_least - slack <= low <= at_most + slack:
-                return "fits"
-            return "below" if at_most < low else "above"
+    if alone and low is not None and at_least is not None and at_most is not None and at_least < at_most:
+        # The step gives limits where the record has one figure: the figure must lie between them.
+        if at_least - slack <= low <= at_most + slack:
+            return "fits"
+        return "below" if at_most < low else "above"
     found: Fit = "fits"
     if low is not None:
         held = at_least if at_least is not None else at_most

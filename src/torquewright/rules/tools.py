@@ -150,8 +150,8 @@ def _bit(event: Event) -> Drive | None:
     if tool is not None:
         return tool.drive if is_bit(tool) else None
     # Few actions name a tool that stands in no record, so the reader of drives is fetched only for them.
+    from torquewright.notation.drives import read_drive
     from torquewright.notation.notread import NotRead
-    from torquewright.reading.quantities import read_drive
 
     try:
         drive = read_drive(event.action.tool)
