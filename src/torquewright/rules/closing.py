@@ -77,6 +77,9 @@ def _short_of_stage(key: str, track: JointTrack, closed: list[Lot]) -> Iterator[
     if len(targets) < 2 or final is None:
         return
     for lot in closed:
+        last = lot.run.pulls[-1].stage if lot.run.pulls else None
+        if last is None or last.by_hand:
+            return  # closed without a figure, which is a fault of its own
         stages = [pull.stage for pull in lot.run.pulls if pull.stage is not None]
         pulled = [stage.torque for stage in stages if stage.torque is not None]
         reached = [target for torque in pulled if torque.unit and (target := torque.target) is not None]
