@@ -1,15 +1,11 @@
-"""Where fact meets text: findings become remarks with a place and words, and remarks become a verdict.
-
-The policy is the one stated in specs/README.md: what a fault leads to and how sure it is decide between *go*, *ask
-first* and *no-go*; what was not stated or not read is never taken for good.
-"""
+"""Where fact meets text: findings become remarks with a place and words, and remarks become a verdict."""
 
 from __future__ import annotations
 
 from os import PathLike, fspath
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from torquewright.base.document import Document, Place, Places
+from torquewright.base.document import Document, Places
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.bench import play
 from torquewright.book.texts import CONSEQUENCES, GRAVE, RuleText, rule_text
@@ -18,67 +14,16 @@ from torquewright.reading.job import Job, Unread
 from torquewright.records import Catalogue, Procedure
 from torquewright.rules import detect
 from torquewright.rules.finding import Finding
-
-Word = Literal["go", "ask first", "no-go"]
+from torquewright.weighing import Remark, RestsOn, SetAside, Verdict, rests_on_of, weigh
 
 _WORST_FIRST = tuple(CONSEQUENCES)
 
-_MOST_NAMED = 4  # names told one by one; a longer list is a list of the whole machine
-_TIGHTENS = frozenset({"seat", "tighten", "tighten_angle", "retighten"})
+__all__ = ["CAUTION", "Remark", "Report", "RestsOn", "SetAside", "Verdict", "check", "check_job", "check_records"]
 
 CAUTION = (
     "This looks at the text and the records it was given, nothing else. Work to the maker's current service data and "
     "the local codes, and leave to licensed people what is theirs. A clean result is no proof of safety."
 )
-
-
-class Remark(NamedTuple):
-    """A finding in words. ``step`` is the label of the step ("" for the procedure as a whole), ``joint`` the id
-    concerned; ``place`` is None when the procedure came without a document; ``also`` are second places."""
-
-    rule: str
-    title: str
-    consequence: str
-    certainty: str
-    step: str
-    joint: str
-    place: Place | None
-    also: tuple[Place, ...]
-    message: str
-    harm: str
-    because: str
-    instead: str
-    sources: tuple[str, ...]
-
-    @property
-    def stops(self) -> bool:
-        """Whether this remark alone makes the verdict no-go."""
-        return self.consequence in GRAVE and self.certainty != "unstated"
-
-
-class RestsOn(NamedTuple):
-    """What a verdict rests on. ``joints`` are the recorded ones the procedure touches; ``tools`` and ``kit`` count
-    what was listed, None when nobody listed any; ``missing`` says in words what is not there."""
-
-    steps: int
-    steps_with_actions: int
-    joints: int
-    joints_with_value: int
-    tightened_without_record: int
-    tools: int | None
-    kit: int | None
-    unread: int
-    policy: str
-    missing: tuple[str, ...]
-
-
-class Verdict(NamedTuple):
-    """The word, the reasons for it in a few phrases, what it rests on, and the remarks in the order of harm."""
-
-    word: Word
-    reasons: tuple[str, ...]
-    rests_on: RestsOn
-    remarks: tuple[Remark, ...]
 
 
 class Report(NamedTuple):
@@ -162,15 +107,23 @@ def _judged(
     unread: tuple[Unread, ...],
     findings: list[Finding],
 ) -> Verdict:
-    rests_on = _rests_on(procedure, catalogue, unread)
-    ranked = sorted(
-        ((_rank(remark, finding), remark) for finding in findings
-         for remark in (_remark(finding, procedure, catalogue, places),)),
-        key=lambda pair: pair[0],
-    )  # fmt: skip
-    remarks = tuple(remark for _, remark in ranked)
-    word, reasons = _weigh(remarks, rests_on, unread)
-    return Verdict(word, reasons, rests_on, remarks)
+    ranked = []
+    for finding in findings:
+        remark = _remark(finding, procedure, catalogue, places)
+        ranked.append((_rank(remark, finding), remark, _let_stand(finding, procedure)))
+    ranked.sort(key=lambda held: held[0])
+    remarks = tuple(remark for _, remark, because in ranked if not because)
+    set_aside = tuple(SetAside(remark, "accepted", because) for _, remark, because in ranked if because)
+    return weigh(remarks, rests_on_of(procedure, catalogue, unread), unread, set_aside)
+
+
+def _let_stand(finding: Finding, procedure: Procedure) -> str:
+    """The reason why the writer lets the finding stand; "" when nobody does, or gives no reason."""
+    step = finding.step
+    accepted = procedure.accepted
+    if step is not None:
+        accepted = procedure.steps[step].accepted if 0 <= step < len(procedure.steps) else ()
+    return next((held.because.strip() for held in accepted if held.rule == finding.rule), "")
 
 
 def _rank(remark: Remark, finding: Finding) -> tuple[int, int, int, int, int, str]:
@@ -229,73 +182,3 @@ def _name(catalogue: Catalogue, key: str) -> str:
     if record is not None:
         return record.name
     return next((part.name for part in catalogue.parts if part.id == key), key)
-
-
-def _rests_on(procedure: Procedure, catalogue: Catalogue, unread: tuple[Unread, ...]) -> RestsOn:
-    joints: set[str] = set()
-    unknown: dict[str, None] = {}  # an ordered set: named in the order of the steps
-    for step in procedure.steps:
-        for action in step.actions:
-            for key in (action.what, action.of):
-                record = catalogue.fastener(key)
-                if record is not None and catalogue.recorded(key):
-                    joints.add(key)
-                elif key and action.verb in _TIGHTENS and action.mode == "do":
-                    unknown[record.name if record else key] = None
-    bare = [record.name for record in catalogue.fasteners if record.id in joints and record.tightening is None]
-    missing = []
-    if unknown:
-        missing.append(f"no record of {_named(list(unknown))}")
-    if bare:
-        missing.append(f"no recorded tightening value for {_named(bare)}")
-    if catalogue.tools is None:
-        missing.append("no list of tools was given, so reach and range of the wrenches were not judged")
-    if catalogue.kit is None:
-        missing.append("no kit was given, so nobody knows whether the new parts are at hand")
-    return RestsOn(
-        len(procedure.steps),
-        sum(1 for step in procedure.steps if step.actions),
-        len(joints),
-        len(joints) - len(bare),
-        len(unknown),
-        None if catalogue.tools is None else len(catalogue.tools),
-        None if catalogue.kit is None else len(catalogue.kit),
-        len(unread),
-        catalogue.policy,
-        tuple(missing),
-    )
-
-
-def _named(names: list[str]) -> str:
-    rest = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
-    return ", ".join(names[:_MOST_NAMED]) + rest
-
-
-def _weigh(remarks: tuple[Remark, ...], rests_on: RestsOn, unread: tuple[Unread, ...]) -> tuple[Word, tuple[str, ...]]:
-    stops = [remark for remark in remarks if remark.stops]
-    silent = [remark for remark in remarks if remark.certainty == "unstated"]
-    small = len(remarks) - len(stops) - len(silent)
-    reasons = []
-    for consequence in CONSEQUENCES:
-        count = sum(1 for remark in stops if remark.consequence == consequence)
-        if count:
-            reasons.append(f"{count} × {consequence}")
-    if small:
-        reasons.append(f"{small} × rework or misreading")
-    if silent:
-        reasons.append(f"{len(silent)} × not stated")
-    matters = sum(1 for sentence in unread if sentence.matters)
-    if matters:
-        reasons.append(f"{matters} {'sentence' if matters == 1 else 'sentences'} not read")
-    nothing = ""
-    if rests_on.steps_with_actions == 0:
-        nothing = "no step says anything that could be judged"
-    elif rests_on.tightened_without_record and not rests_on.joints:
-        nothing = "there is no record of anything that is tightened"
-    if nothing:
-        reasons.append(nothing)
-    if stops:
-        return "no-go", tuple(reasons)
-    if remarks or matters or nothing:
-        return "ask first", tuple(reasons)
-    return "go", ()

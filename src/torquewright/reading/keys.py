@@ -189,6 +189,11 @@ STEP: Keys = {
         "Safety messages that stand in or before the step",
         '[ { signal = "CAUTION", text = "Hot oil." } ]',
     ),
+    "accept": (
+        "accepted", "accepted",
+        "Findings let stand, each with the reason in writing",
+        '{ wrench-out-of-range = "the wrench is checked at 4 N·m every month" }',
+    ),
 }
 
 PROCEDURE: Keys = {
@@ -203,6 +208,11 @@ PROCEDURE: Keys = {
         "messages", "messages",
         "Safety messages ahead of all steps",
         '[ { signal = "WARNING", text = "Lock out first." } ]',
+    ),
+    "accept": (
+        "accepted", "accepted",
+        "Findings on the procedure as a whole let stand, each with the reason in writing",
+        '{ wrench-out-of-range = "the wrench is checked at 4 N·m every month" }',
     ),
     "step": ("steps", "steps", "The steps", "[[step]]"),
 }

@@ -10,7 +10,7 @@ from torquewright.reading.naming import PIECES, Names, not_called
 from torquewright.reading.near import nearest, quoted
 from torquewright.reading.slips import Slip, Slips, Wrong, kind_of, spelled, unknown
 from torquewright.reading.values import READINGS, fields
-from torquewright.records.steps import Action, Message, Procedure, Step
+from torquewright.records.steps import Accepted, Action, Message, Procedure, Step
 
 _VERBS = keys.VERB_KEYS
 _OPTIONS = keys.ACTION
@@ -43,6 +43,8 @@ def read_procedure(tables: dict[str, Any], names: Names, slips: Slips) -> Proced
             slips.append(Slip(path, f"{kind_of(table)} where a step belongs", spelled(table), "[[step]]"))
             continue
         steps.append(_step(table, at, path, names, slips, messages))
+    if "accept" in tables:
+        held["accepted"] = _accepted(tables["accept"], ("accept",), slips)
     return Procedure(held.pop("title", ""), tuple(steps), given, tuple(messages), **held)
 
 
@@ -51,6 +53,7 @@ def _step(
 ) -> Step:
     held: dict[str, str] = {}
     actions: tuple[Action, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
     for key, value in table.items():
         if key == "do":
             actions = _actions(value, (*path, "do"), names, slips)
@@ -61,12 +64,28 @@ def _step(
                 slips.extend(slip._replace(path=(*path, key)) for slip in fault.slips)
         elif key == "messages":
             messages += _messages(value, (*path, "messages"), at, slips)
+        elif key == "accept":
+            accepted = _accepted(value, (*path, "accept"), slips)
         else:
             slips.append(unknown(path, key, keys.STEP))
     if "say" not in table and "do" not in table:
         wanted = f'say = "…" or do = [ {_EXAMPLE} ]'
         slips.append(Slip(path, "a step that says nothing and does nothing", "[[step]]", wanted, absent=True))
-    return Step(held.get("label") or str(at + 1), held.get("say", ""), actions, held.get("section", ""))
+    return Step(held.get("label") or str(at + 1), held.get("say", ""), actions, held.get("section", ""), accepted)
+
+
+def _accepted(value: object, path: Path, slips: Slips) -> tuple[Accepted, ...]:
+    if type(value) is not dict:
+        slips.append(Slip(path, f"{kind_of(value)} where findings with their reasons belong", spelled(value),
+                          '{ wrench-out-of-range = "the reason why it is let stand" }'))  # fmt: skip
+        return ()
+    accepted = []
+    for rule, because in value.items():
+        if type(because) is str:
+            accepted.append(Accepted(rule, because))
+        else:
+            slips.append(Slip((*path, rule), f"{kind_of(because)} where a reason belongs", spelled(because), '"…"'))
+    return tuple(accepted)
 
 
 def _messages(value: object, path: Path, step: int, slips: Slips) -> list[Message]:

@@ -207,6 +207,8 @@ def _procedure(procedure: Procedure, names: Names) -> Plain:
         plain["tools-named"] = list(procedure.tools_named)
     if procedure.given:
         plain["given"] = [_action(action, names) for action in procedure.given]
+    if procedure.accepted:
+        plain["accept"] = {held.rule: held.because for held in procedure.accepted}
     ahead = [_message(message) for message in procedure.messages if message.step < 0]
     if ahead:
         plain["messages"] = ahead
@@ -224,6 +226,8 @@ def _procedure(procedure: Procedure, names: Names) -> Plain:
         messages = [_message(message) for message in procedure.messages if message.step == at]
         if messages:
             held_step["messages"] = messages
+        if step.accepted:
+            held_step["accept"] = {held.rule: held.because for held in step.accepted}
         steps.append(held_step)
     plain["step"] = steps
     return plain

@@ -16,11 +16,12 @@ from torquewright.records.parts import (
     Tool,
     Washer,
 )
-from torquewright.records.steps import VERBS, Action, Message, Procedure, Step, WasherUse
+from torquewright.records.steps import VERBS, Accepted, Action, Message, Procedure, Step, WasherUse
 from torquewright.records.tightening import Angle, Stage, Tightening, Torque
 
 __all__ = [
     "VERBS",
+    "Accepted",
     "Action",
     "Amount",
     "Angle",

@@ -77,13 +77,23 @@ class Message(Record):
 
 
 @frozen(repr=False, eq=False)
+class Accepted(Record):
+    """A finding the writer lets stand: the ``rule`` and the reason written beside it ("" when there is none)."""
+
+    rule: str
+    because: str = ""
+
+
+@frozen(repr=False, eq=False)
 class Step(Record):
-    """One step. ``label`` is what the document calls it ("7", "B3", "2a"); ``say`` its text as written."""
+    """One step. ``label`` is what the document calls it ("7", "B3", "2a"); ``say`` its text as written;
+    ``accepted`` the findings on it that are let stand."""
 
     label: str
     say: str
     actions: tuple[Action, ...] = ()
     section: str = ""
+    accepted: tuple[Accepted, ...] = ()
 
 
 @frozen(repr=False, eq=False)
@@ -97,3 +107,4 @@ class Procedure(Record):
     variant: str = ""
     job_date: str = ""
     tools_named: tuple[str, ...] | None = None  # tools the document lists; None when it has no list
+    accepted: tuple[Accepted, ...] = ()  # findings on the procedure as a whole that are let stand
