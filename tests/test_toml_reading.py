@@ -127,7 +127,7 @@ do = [
   { fit = "exhaust gasket", state = "new", lubricant = "grease" },
   { fit = "box-screw", washer = "1 new", by-hand = true },
   { lock = "box-screw", with = "lockwire", mode = "do not", note = "not yet" },
-  { tighten = "box-screw", to = "8 N·m", with = "Small torque driver", passes = 2, setting = "7.5 N·m", order = "1-2-3" },
+  { tighten = "box-screw", to = "8 N·m", with = "Small torque driver", passes = 2, setting = "6 N·m", order = "1-2-3" },
   { turn = "box-screw", by = "90°" },
   { fill = "pump oil", amount = "0.62 L" },
   { run = "pump", time = "10 min" },
