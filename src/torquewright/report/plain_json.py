@@ -30,6 +30,9 @@ def file_part(report: Report) -> dict[str, Any]:
         "reasons": list(verdict.reasons),
         "rests_on": rests_on,
         "findings": [_remark(remark) for remark in report.findings],
+        "set_aside": [
+            {**_remark(held.remark), "why": held.why, "reason": held.because} for held in verdict.set_aside
+        ],
         "unread": [_unread(sentence) for sentence in report.unread],
         "trouble": [],
     }
@@ -44,6 +47,7 @@ def trouble_part(file: str, trouble: InputTrouble) -> dict[str, Any]:
         "reasons": [],
         "rests_on": None,
         "findings": [],
+        "set_aside": [],
         "unread": [],
         "trouble": [
             {

@@ -9,7 +9,7 @@ from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.book.texts import CONSEQUENCES
 from torquewright.report.excerpt import clean, excerpt
 from torquewright.report.terminal import Look
-from torquewright.verdict import CAUTION, Remark, Report, RestsOn
+from torquewright.verdict import CAUTION, Remark, Report, RestsOn, SetAside
 
 _SHORTEST_LINE = 12  # columns; less of a source line tells nothing
 _SHORT_OF = {"certain": "", "likely": "likely ", "unstated": "not stated: "}
@@ -78,6 +78,15 @@ def _verdict(report: Report, look: Look) -> Iterator[str]:
     yield from look.paragraph("rests on:", _rests_on(verdict.rests_on))
     for missing in verdict.rests_on.missing:
         yield from look.paragraph("missing:", missing)
+    for held in verdict.set_aside:
+        yield from look.paragraph("let stand:" if held.why == "accepted" else "known:", _set_aside(held))
+
+
+def _set_aside(held: SetAside) -> str:
+    remark = held.remark
+    step = f"step {clean(remark.step)}: " if remark.step else ""
+    because = f"; because: {clean(held.because)}" if held.because else ""
+    return f"{remark.consequence}: {step}{clean(remark.message)} [{remark.rule}]{because}"
 
 
 def _count(number: int, word: str) -> str:
