@@ -21,7 +21,6 @@ from typing import Any, NamedTuple
 
 from torquewright.base.units import from_si
 from torquewright.reading.sentences import Sentence, read_sentences
-from torquewright.reading.things import Thing
 from torquewright.records.tightening import Tightening
 
 Row = dict[str, Any]
@@ -43,7 +42,7 @@ def score(row: Row) -> Score:
     text = row["text"]
     sentences = read_sentences(text, before=row.get("before") or "")
     verbs_wanted = sorted(f"{action['verb']}/{action['mode']}" for action in row["actions"])
-    verbs_found = sorted(f"{deed.verb}/{deed.mode}" for sentence in sentences for deed in sentence.told)
+    verbs_found = told_verbs(sentences)
     joints_wanted = [(held["start"], held["end"], held["quantity"], held["span"]) for held in row["fasteners"]]
     joints_found = [(thing.start, thing.end, thing.quantity, text[thing.start : thing.end]) for sentence in sentences for thing in sentence.fasteners]
     joints_found = [held for place, held in enumerate(joints_found) if not named_again(held[3], [before[3] for before in joints_found[:place]])]
@@ -68,9 +67,18 @@ def score(row: Row) -> Score:
     )  # fmt: skip
 
 
+def told_verbs(sentences: list[Sentence]) -> list[str]:
+    """Verb and mode of every deed of a row. What is only taken note of counts once, and not beside real deeds."""
+    deeds = [deed for sentence in sentences for deed in sentence.told]
+    real = [deed for deed in deeds if deed.lemma != "note"]
+    return sorted(f"{deed.verb}/{deed.mode}" for deed in (real or deeds[:1]))
+
+
 def named_again(name: str, before: list[str]) -> bool:
     """Whether a joint is only spoken of again ("the nut" after "slotted nut"): labels name it once."""
     words = name.lower().split()
+    if name in before:
+        return True
     return len(words) == 1 and any(other.lower().split()[-1:] == words and other.lower() != words[0] for other in before)
 
 

@@ -24,6 +24,7 @@ _HANDLED = frozenset(
     "loosen remove discard clean inspect measure lubricate seal install reuse replace hand_start seat tighten tighten_angle "
     "back_off retighten lock position check disconnect connect mark".split()
 )
+_MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
 _MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise"}
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
 
@@ -38,6 +39,7 @@ class Assembler:
         self.last_part: Thing | None = None
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
+        self.last_to: dict[str, Action] = {}  # the last tightening of each joint
         self.temporary: set[str] = set()
         self._spoken: list[tuple[int, tuple[str, ...]]] = []
         self._ids: dict[int, tuple[str, ...]] = {}
@@ -55,7 +57,7 @@ class Assembler:
         for clause in sentence.clauses:
             for thing in _things_in(clause):
                 self._clause_of[id(thing)] = clause
-        for thing in sentence.things:
+        for thing in self._in_mind(sentence):
             ids = self._ids.get(id(thing))
             if ids is None:
                 ids = self._ids[id(thing)] = self._meant(thing, turned.get(id(thing)))
@@ -78,10 +80,36 @@ class Assembler:
         for held in made:
             if held.action.verb in ("tighten", "retighten") and held.action.to is not None:
                 self.last_tight = held.action
+                self.last_to[held.action.what] = held.action
         status = sentence.status
         if self._doubts and status == "read":
             status = "in part"
         return ReadSentence(sentence, status, made, list(dict.fromkeys(self._doubts)))
+
+    def _in_mind(self, sentence: Sentence) -> list[Thing]:
+        """The names of a sentence, clause by clause: pronouns first, then what stands beside, then what the clause is
+        about, which is what a later "it" means."""
+        order: list[Thing] = []
+        seen: set[int] = set()
+
+        def add(thing: Thing | None) -> None:
+            if thing is None or id(thing) in seen:
+                return
+            seen.add(id(thing))
+            add(thing.owner)
+            order.append(thing)
+
+        for clause in sentence.clauses:
+            held = _things_in(clause)
+            beside = [thing for _, thing in clause.preps if isinstance(thing, Thing)]
+            for thing in held:
+                if thing.pronoun:
+                    add(thing)
+            for thing in (*clause.brackets, *beside, *held):
+                add(thing)
+        for thing in sentence.things:
+            add(thing)
+        return order
 
     # ---- what a name means ----------------------------------------------------------------------------------------
 
@@ -101,16 +129,19 @@ class Assembler:
             if ids:
                 return self._counted(thing, ids)
             if roster.question:
-                self._doubts.append(roster.question)
+                if deed is not None and deed.verb in _HANDLED:
+                    self._doubts.append(roster.question)
                 return ()
             if not self.recording or deed is None or deed.verb not in _HANDLED:
                 return ()
+            if thing.head in _MANY_MEANINGS and not thing.sizes and not thing.mods and deed.verb not in TIGHTENING and deed.verb != "loosen":
+                return ()  # a plug may be electrical, a fitting a lamp
             return (roster.record(thing, "fastener"),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable") or kind == "lock":
             ids = roster.find(thing) if kind != "lock" else ()
             if ids:
                 return ids
-            if self.recording and deed is not None and deed.verb in TIGHTENING and kind in ("threaded", "") and deed.mode != "do_not" and not _frames(thing):
+            if self.recording and deed is not None and deed.verb in ("tighten", "tighten_angle", "retighten") and kind in ("threaded", "") and deed.mode != "do_not" and not _frames(thing):
                 return (roster.record(thing, "fastener"),)
             return ()
         if kind == "seal":
@@ -154,6 +185,12 @@ class Assembler:
         both = thing.quantifier == "both" or head == "both"
         if both:
             kinds = tuple(kind for kind in kinds if kind != "part")
+            held = self.roster.last(plural=None, kinds=kinds, number=2, both=True)
+            if held or deed is None or deed.verb in TIGHTENING or deed.verb in ("install", "reuse", "replace"):
+                if not held and deed is not None and deed.verb in TIGHTENING:
+                    self._doubts.append("which two are meant?")
+                return held
+            return self.roster.last(plural=None, kinds=kinds)
         return self.roster.last(plural=plural_wanted, kinds=kinds, number=thing.count if thing.count and thing.count > 1 else None, both=both)
 
     # ---- deeds ----------------------------------------------------------------------------------------------------
@@ -175,7 +212,7 @@ class Assembler:
             return self._shared(deed, targets)
         to = one_tightening(deed) if deed.torques else None
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and _same(deed):
-            to = self.last_tight.to
+            to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
         made: list[ReadAction] = []
         base = Action(
             verb=self._verb(deed),
@@ -193,6 +230,8 @@ class Assembler:
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
         count = thing.count if thing is not None else None
+        if count is not None and any(isinstance(held, Thing) and held.quantifier in ("each", "both", "every") and held.kind in ("feature", "") for _, held in deed.clause.preps) and not (thing is not None and thing.kind == "washer"):
+            count = None  # "one nut on each side": one at every place
         if thing is not None and thing.pronoun and thing.head == "both" and len(targets) == 1:
             count = None
         for target in targets or [""]:

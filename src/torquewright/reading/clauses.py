@@ -106,6 +106,8 @@ class Parser:
         self.length = len(words)
         self.book: Lexicon = lexicon()
         self.clauses: list[Clause] = []
+        self.tool_ahead = False
+        self.beside: list[Thing] = []  # further subjects joined with "and"
         self.ahead: list[Word] = []  # torques inside the subject of the statement being read
         self._sentence()
 

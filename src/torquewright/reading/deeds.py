@@ -19,7 +19,7 @@ class Deed:
     """
 
     __slots__ = (
-        "again", "amount", "by_hand", "clause", "demanded", "doubt", "end", "fronted", "lemma", "mode", "order", "said", "start",
+        "again", "amount", "by_hand", "clause", "counted", "demanded", "doubt", "end", "fronted", "lemma", "mode", "order", "said", "start",
         "state", "substance", "thing", "tool", "torques", "verb", "washers",
     )  # fmt: skip
 
@@ -38,6 +38,7 @@ class Deed:
         self.amount: Word | None = None
         self.order = 0.0
         self.demanded = True
+        self.counted = True  # false for a second object of one deed ("the studs and their holes")
         self.doubt = ""
         self.again = False
         self.said: list[str] = clause.said

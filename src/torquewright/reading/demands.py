@@ -242,6 +242,11 @@ class Demands:
         if sense == "clean" and made and self.deeds and self.deeds[-1].verb == "clean" and things and things[0].kind == "dirt" and not clause.preps:
             self.remarks.append(clause)
             return []  # "chase the threads and clean out the chips" is one cleaning
+        if sense in _ONE_DEED:
+            for deed in made[1:]:
+                deed.counted = False
+            if sense == "clean" and made and self.deeds and self.deeds[-1].verb == "clean" and things and things[0].pronoun:
+                made[0].counted = False  # "clean them and blow them dry" is one cleaning
         extra = self._along(clause, sense, mode, made)
         made.extend(extra)
         if sense == "install" and clause.torques and mode != "do_not":
@@ -303,6 +308,7 @@ class Demands:
             if place:
                 return [place[0]]
             return [None]
+        things = [thing for thing in things if thing.head != "none" and not (thing.pronoun and thing.head in ("each", "all") and len(things) > 1 and thing is not things[0])]
         kept = [thing for thing in things if not (thing.kind in ("measure", "document") and len(things) > 1 and sense not in ("record", "measure"))]
         if sense in TIGHTENING:
             kept = [thing for thing in kept if not (thing.kind in ("feature", "measure") and thing.head in ("turn", "flat", "time", "pass", "quarter", "half", "round", "thread", "order", "pattern", "reading", "setting"))] or [None]  # type: ignore[list-item]
@@ -351,7 +357,7 @@ class Demands:
             return extra
         used = {id(deed.thing) for deed in made}
         for text, held in clause.preps:
-            if not isinstance(held, Thing) or id(held) in used or text not in ("with", "using", "together with", "along with", "as well as", "then"):
+            if not isinstance(held, Thing) or id(held) in used or held.head == "none" or text not in ("with", "using", "together with", "along with", "as well as", "then"):
                 continue
             if held.kind not in ("fastener", "washer", "seal", "lock", "consumable"):
                 continue
@@ -359,7 +365,9 @@ class Demands:
                 continue
             verb = "install"
             remark = clause.remark
-            if held.state == "old" and held.kind == "fastener" or any(word in remark for word in ("took", "removed", "taken", "previously", "earlier")):
+            if held.state == "old" and held.kind == "fastener" or (
+                held.state != "new" and held.definite and any(word in remark for word in ("took", "removed", "taken", "previously", "earlier"))
+            ):
                 verb = "reuse"
             if sense == "replace" and text == "with":
                 # "replace the screws with new ones": the same deed
@@ -576,6 +584,13 @@ class Demands:
         subject = clause.subject
         assert subject is not None
         self._note_things(clause)
+        last = next((deed for deed in reversed(self.deeds) if deed.verb in TIGHTENING), None)
+        if last is not None and subject.head == "there" and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects):
+            # "…; 120 N·m is the limit": the upper end of what was just demanded
+            deed = Deed("limit", "do", last.thing, clause)
+            deed.torques, deed.demanded = list(clause.torques), False
+            self.deeds.append(deed)
+            return
         if clause.purpose in _TURNED or subject.kind == "running" or subject.head in ("drag", "torque") and "running" in subject.mods or subject.head in ("drag", "preload"):
             deed = Deed("measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause)
             deed.torques = list(clause.torques)
@@ -855,6 +870,9 @@ _IFS = frozenset(
     ("if necessary", "if required", "if need be", "where necessary", "if possible", "if present", "if fitted", "where fitted",
      "if any", "if applicable", "if used", "as necessary", "as required")
 )  # fmt: skip
+_ONE_DEED = frozenset("clean lubricate inspect check mark seal".split())
+
+
 def _limits(word: Word) -> bool:
     """Whether a figure is only a limit ("do not exceed 7 N·m")."""
     return word.found is not None and word.found.tightening.kind == "maximum" and "exceed" in word.text

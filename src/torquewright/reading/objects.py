@@ -185,7 +185,8 @@ class Roster:
         best = -1.0
         for name in group.names:
             held = set(name)
-            missing = [word for word in telling if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)]
+            whole = held <= set(telling) | {head} | group.family and len(held) > 1
+            missing = [] if whole else [word for word in telling if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)]
             if missing:
                 continue
             shared = sum(1 for word in telling if word in held or _part_of(word, held))

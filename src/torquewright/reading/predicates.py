@@ -398,8 +398,14 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
         return _state(parser, clause, after), False
     if clause.role == "statement" and parser.finite_at(after) and not flags & (NOUN | DET):
         # "is out and stays out": the same subject goes on
-        mark(words, at, after + 1)
-        return after + 1, False
+        mark(words, at, after)
+        while parser.flags(after) & (AUX | MODAL | NEG | ADV):
+            words[after].used = True
+            after += 1
+        if parser.flags(after) & (BASE | THIRD | PAST | ING):
+            words[after].used = True
+            after += 1
+        return after, False
     if flags & (NEG | DEMAND) or flags & SUB or text in ("before", "after"):
         return at, True
     if flags & ING and not starts_thing(words, after):
@@ -440,7 +446,13 @@ def _small_word(parser: Parser, clause: Clause, at: int) -> int:
         # "turn it clockwise to loosen": what for
         clause.purpose = words[following].lemma
         words[following].used = True
-        return _skip(parser, clause, following + 1, inner=True)
+        if clause.lemma in ("use", "take") and clause.objects and clause.purpose in ("tighten", "torque", "loosen", "remove", "turn"):
+            # "use the small wrench to tighten the nut": the tightening is what is told
+            parser.tool_ahead = True
+            words[following].used = False
+            clause.stop = following
+            return command(parser, following)
+        return _skip(parser, clause, following + 1, inner=True, named=True)
     if flags & ADV and not flags & NOUN and parser.flags(following + 1) & (QUANTITY | FIGURE):
         words[following].used = True
         following += 1
@@ -449,6 +461,10 @@ def _small_word(parser: Parser, clause: Clause, at: int) -> int:
         flags & DET and text in ("off", "down", "up", "out") and clause.objects
     ) and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN) and clause.objects):
         return following
+    if text in ("rather than", "instead of") and flags & (BASE | ING) and not flags & NOUN:
+        end = command(parser, following)
+        parser.clauses[-1].negated = not parser.clauses[-1].negated
+        return end
     if flags & QUANTITY and not starts_thing(words, following):
         words[following].used = True
         clause.preps.append((text, words[following]))
@@ -540,7 +556,7 @@ def relative(parser: Parser, clause: Clause, at: int) -> int:
     return _skip(parser, clause, at, inner=True)
 
 
-def _skip(parser: Parser, clause: Clause, at: int, inner: bool = False) -> int:
+def _skip(parser: Parser, clause: Clause, at: int, inner: bool = False, named: bool = False) -> int:
     """Past a remark: to a comma, a full stop, a figure the command demands, or the next command."""
     words = parser.words
     start = at
@@ -568,7 +584,8 @@ def _skip(parser: Parser, clause: Clause, at: int, inner: bool = False) -> int:
             thing, after = thing_at(words, at)
             if thing is not None and after > at:
                 mark(words, at, after)
-                clause.brackets.append(thing) if thing.labels else None
+                if thing.labels or named and thing.kind == "fastener":
+                    clause.brackets.append(thing)
                 at = after
                 continue
         word.used = True
@@ -714,6 +731,12 @@ def subordinate(parser: Parser, at: int) -> int:
     while parser.flags(at) & ADV and not starts_thing(parser.words, at):
         words[at].used = True
         at += 1
+    if link in ("before", "after", "prior to") and parser.flags(at) & BASE and not starts_thing(words, at) and not parser.flags(at + 1) & (DET | PRON):
+        # "before reuse", "after use": a verb that is a name here
+        words[at].used = True
+        clause = parser._new("fragment", at)
+        clause.link, clause.front, clause.stop = link, front, at + 1
+        return at + 1
     if parser.flags(at) & ING and not (starts_thing(words, at) and parser.statement_at(at)):
         end = gerund(parser, at, link)
         parser.clauses[-1].front = front
@@ -775,7 +798,8 @@ def _subject(parser: Parser, at: int) -> tuple[Thing | None, int]:
             break
         mark(words, end, after)
         if more.kind and not thing.kind:
-            thing = more
+            thing, more = more, thing
+        parser.beside.append(more)
         end = after
     # what stands between the subject and its verb: "on the screws", "you took out"
     guard = 0
@@ -873,7 +897,8 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
     clause.subject = subject
     clause.negated = subject.quantifier == "no"
     clause.pieces.extend(parser.ahead)
-    parser.ahead = []
+    clause.brackets.extend(parser.beside)
+    parser.ahead, parser.beside = [], []
     if parser.text(end) == "(":
         end = brackets(parser, clause, end)
     if parser.text(end) in _RELATIVES or parser.flags(end) & (PAST | ING) and not parser.finite_at(end):
@@ -899,6 +924,10 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
         words[end].used = True
         clause.said.append(":")
         end += 1
+        if parser.text(end) in ("snug", "hand", "finger") and parser.flags(end + 1) & PUNCT:
+            words[end].used = True
+            clause.said.append(parser.text(end))
+            return _close(parser, clause, end + 1)
         if parser.command_at(end, True):
             return _close(parser, clause, end)
     return verb_phrase(parser, clause, end)
@@ -929,7 +958,17 @@ def fronted(parser: Parser, at: int) -> int:
 
 
 def figure(parser: Parser, at: int) -> int:
-    """A figure that stands alone: "; 32 Nm", "about 20 minutes"."""
+    """A figure that stands alone: "; 32 Nm", "about 20 minutes", "120 N·m is the limit"."""
+    if parser.finite_at(at + 1) and parser.flags(at + 1) & (AUX | MODAL | THIRD):
+        clause = parser._new("statement", at)
+        thing = Thing()
+        thing.text = thing.head = "there"
+        thing.pronoun = True
+        clause.subject = thing
+        parser.words[at].used = True
+        if parser.flags(at) & QUANTITY:
+            clause.pieces.append(parser.words[at])
+        return _finite(parser, clause, at + 1)
     clause = parser._new("fragment", at)
     return verb_phrase(parser, clause, at)
 

@@ -9,8 +9,8 @@ from torquewright.reading.clauses import Clause, Parser
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
-from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN
-from torquewright.reading.staging import pulls_of, readings_of, shared_out, staged
+from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, lexicon
+from torquewright.reading.staging import between, pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
 from torquewright.reading.vocabulary import SIGNAL_WORDS
@@ -45,7 +45,7 @@ class Sentence:
     @property
     def told(self) -> list[Deed]:
         """The deeds in the closed set of verbs; a statement that demands nothing is one check, only mentioned."""
-        return [deed for deed in self.deeds if deed.verb != "limit"]
+        return [deed for deed in self.deeds if deed.verb != "limit" and deed.counted]
 
     @property
     def fasteners(self) -> list[Thing]:
@@ -53,7 +53,9 @@ class Sentence:
         turned = {id(deed.thing) for deed in self.deeds if deed.verb in TIGHTENING or deed.verb in ("loosen", "lock")}
         result = []
         for thing in self.things:
-            if thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods or (
+            if thing.kind == "feature" and thing.head == "thread" and (part := _fastener_of(thing, self.words)) is not None:
+                result.append(part)
+            elif thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods or (
                 thing.head == "pair" and not thing.plural and id(thing) in turned
             ):
                 result.append(thing)
@@ -69,8 +71,9 @@ class Sentence:
         result: list[tuple[Tightening, bool]] = []
         done: set[int] = set()
         groups: list[list[Deed]] = []
+        limited: set[int] = set()
         for deed in self.deeds:
-            if not deed.torques and deed.verb != "back_off":
+            if not deed.torques and deed.verb != "back_off" or deed.verb == "limit":
                 continue
             last = groups[-1][-1] if groups else None
             if last is not None and _goes_on(last, deed):
@@ -86,6 +89,13 @@ class Sentence:
                 result.extend((held, demanded) for held in readings_of(final))
                 continue
             pulls = [held for deed in group for held in pulls_of(deed)]
+            limit = next((deed for deed in self.deeds if deed.verb == "limit" and deed.torques), None)
+            if limit is not None and len(pulls) == 1 and pulls[0].kind == "minimum":
+                whole = between(pulls[0], limit)
+                if whole is not None:
+                    pulls = [whole]
+                    done.update(id(word) for word in limit.torques)
+                    limited.add(id(limit))
             if pulls:
                 result.append((staged(pulls) if len(pulls) > 1 else pulls[0], demanded))
         ranges = {id(thing.range) for thing in self.things if thing.range is not None}
@@ -238,3 +248,19 @@ def _goes_on(last: Deed, deed: Deed) -> bool:
     if {last.verb, deed.verb} <= {"tighten"} or not {last.verb, deed.verb} <= {"tighten", "back_off", "tighten_angle"}:
         return False
     return deed.thing is None or deed.thing.pronoun or deed.thing is last.thing
+
+
+def _fastener_of(thing: Thing, words: list[Word]) -> Thing | None:
+    """The fastener whose threads are named ("the pipe plug threads")."""
+    book = lexicon()
+    for word in words:
+        if thing.start <= word.start and word.end < thing.end:
+            kind = word.kind or book.noun_class(word.text)
+            if kind == "fastener":
+                part = Thing()
+                part.start, part.end = word.start, word.end
+                part.text = word.text
+                part.head = word.text.split()[-1]
+                part.kind = kind
+                return part
+    return None

@@ -6,7 +6,7 @@ from torquewright.reading.deeds import Deed
 from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import read_tightening
 from torquewright.reading.words import Word
-from torquewright.records.tightening import Angle, Stage, Tightening
+from torquewright.records.tightening import Angle, Stage, Tightening, Torque
 
 
 BACK_OFF = -9999.0
@@ -93,3 +93,16 @@ def staged(held: list[Tightening]) -> Tightening:
         stages.extend(tightening.stages)
     angles = any(stage.angle is not None for stage in stages)
     return Tightening(text, "stage_angle" if angles else "stage", tuple(stages), held[-1].also)
+
+
+def between(low: Tightening, limit: Deed) -> Tightening | None:
+    """A least figure and the limit told with it, as one range."""
+    first, held = low.torque, one_tightening(limit)
+    second = held.torque if held is not None else None
+    if first is None or second is None or first.unit != second.unit or first.low is None:
+        return None
+    high = second.high if second.high is not None else second.nominal
+    if high is None or high < first.low:
+        return None
+    torque = Torque(None, first.low, high, first.unit, max(first.half, second.half))
+    return Tightening(f"{low.text}, {held.text if held else ''}", "range", (Stage(torque),))

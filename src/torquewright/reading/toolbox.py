@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from torquewright.reading.deeds import Deed
 from torquewright.notation.notread import NotRead
+from torquewright.reading.lexicon import NOUN
 from torquewright.reading.things import Thing, thing_at
 from torquewright.reading.words import Word, words_of
 from torquewright.records.parts import Amount, Tool
@@ -46,11 +47,20 @@ class Toolbox:
                     self._add(pending.name, low, high, torque.unit, torque.half, text[word.start : word.end])
                 at += 1
                 continue
+            if word.kind == "measure" and at + 2 < len(words) and words[at + 1].text in ("and", ",", "or", "&") and words[at + 2].kind == "measure":
+                # "13 mm and 10 mm sockets"
+                later = next((held for held in words[at + 2 : at + 6] if held.flags & NOUN), None)
+                if later is not None:
+                    self.listed.append(f"{text[word.start : word.end]} {later.text}")
+                at += 2
+                continue
             thing, after = thing_at(words, at)
             if thing is None or after <= at:
                 at += 1
                 continue
             name = text[thing.start : thing.end]
+            if thing.head == "hand":
+                break
             self.listed.append(name)
             ranged = thing.range.found.tightening.torque if thing.range is not None and thing.range.found is not None else None
             if ranged is not None:

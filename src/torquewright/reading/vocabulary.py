@@ -785,7 +785,7 @@ PHRASES = {
         by hand|hand tight|finger tight|once more|one more time|in turn|at a time|for the time being|as well|at once|
         in place|in position|at first|at last|at all|all round|all around|all over|end to end|in rotation|each time|
         straight away|right away|at rest|in use|at work|so far|no more|no further|and no more|to be on the safe side|in sequence|
-        in steps|in stages|in any case|up to date|of course|for now|on no account|under no circumstances|in all|
+        in steps|in stages|in any case|up to date|of course|for now|in all|
         in the same way|in the same manner|the same way|as before|as above|as described|as follows|in that order|in this order|
         in the order given|in order|face to face|to and fro|back and forth|at random|at least once|at right angles|
         if necessary|if required|if need be|where necessary|as necessary|as required|if possible|when ready|if present|

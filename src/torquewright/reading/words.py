@@ -21,8 +21,10 @@ from torquewright.reading.lexicon import (
     SIZE,
     lexicon,
 )
-from torquewright.reading.tightening import Found, find_tightenings
+from torquewright.notation.notread import NotRead
+from torquewright.reading.tightening import Found, find_tightenings, read_tightening
 from torquewright.reading.vocabulary import NUMBER_WORDS
+from torquewright.records.tightening import Tightening
 
 
 class Word:
@@ -99,6 +101,8 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
         result.append(word)
         at = item.end
     _scan(text, at, stop, result)
+    if any(word.text in _TURN_WORDS for word in result):
+        result = _turns(text, result)
     return _fused(result)
 
 
@@ -228,6 +232,45 @@ def _fused(held: list[Word]) -> list[Word]:
         result.append(word)
         index += 1
     return result
+
+
+def _turns(text: str, held: list[Word]) -> list[Word]:
+    """"1/8 turn each", "another flat": a number with turns or flats is a quantity, unless it measures something else
+    ("two turns of tape")."""
+    result: list[Word] = []
+    index, length = 0, len(held)
+    while index < length:
+        word = held[index]
+        if word.text in _TURN_WORDS and result and not word.flags & QUANTITY and not (index + 1 < length and held[index + 1].text in ("of", "washer", "washers", "face", "faces")):
+            first = len(result)
+            while first and (result[first - 1].flags & NUM or result[first - 1].text in _TURN_LEAD):
+                first -= 1
+            lead = result[first:]
+            if any(item.flags & NUM or item.text in ("quarter", "half", "another", "next") for item in lead):
+                start = lead[0].start
+                found = _as_turn(text[start : word.end])
+                if found is not None:
+                    joined = Word(text[start : word.end].lower(), start, word.end, QUANTITY)
+                    joined.found = Found(start, word.end, found)
+                    del result[first:]
+                    result.append(joined)
+                    index += 1
+                    continue
+        result.append(word)
+        index += 1
+    return result
+
+
+_TURN_WORDS = frozenset("turn turns flat flats".split())
+_TURN_LEAD = frozenset("a an quarter half third full complete whole another next further one of".split())
+
+
+def _as_turn(text: str) -> Tightening | None:
+    try:
+        held = read_tightening(text)
+    except NotRead:
+        return None
+    return held if held.angles and held.torque is None else None
 
 
 def _stands_alone(held: list[Word], index: int, size: int) -> bool:
