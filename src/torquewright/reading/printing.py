@@ -73,8 +73,8 @@ def _amounts(amount: Amount) -> Iterator[str]:
     elif high is None and low is not None:
         yield from (f"min {figure} {unit}" for figure in _figures(from_si(low, unit)))
     elif low is not None and high is not None:
-        ends = zip(_figures(from_si(low, unit)), _figures(from_si(high, unit)), strict=False)
-        yield from (f"{first} to {second} {unit}" for first, second in ends)
+        for first in _figures(from_si(low, unit)):
+            yield from (f"{first} to {second} {unit}" for second in _figures(from_si(high, unit)))
         spread = (high - low) / 2 / UNITS[unit].factor
         for figure in _figures(from_si(amount.value, unit)):
             yield from (f"{figure} {unit} ± {width}" for width in _figures(spread))
