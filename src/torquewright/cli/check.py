@@ -27,6 +27,10 @@ def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--tools", metavar="FILE", help="the tools at hand")
     parser.add_argument("--kit", metavar="FILE", help="the new parts laid out for the job")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
+    parser.add_argument("--baseline", metavar="FILE", help="count only findings that are not in this baseline")
+    parser.add_argument("--baseline-write", metavar="FILE", help="write down today's findings as the baseline")
+    parser.add_argument("--diff", action="store_true", help="show safe edits of the text instead of judging")
+    parser.add_argument("--rewrite", action="store_true", help="apply them; no number is ever changed")
     parser.add_argument(
         "--example", nargs="?", const="", metavar="NAME", help="check the procedures of a bundled, invented machine"
     )
@@ -47,7 +51,19 @@ def run(args: Namespace) -> int:
     elif not files:
         sys.stderr.write("torquewright check: name a procedure, a folder or -, or ask for --example\n")
         return WRONG_COMMAND
+    if args.rewrite or args.diff:
+        from torquewright.cli.rewriting import rewritten  # judging does without
+
+        return rewritten(
+            files, apply=args.rewrite and not args.diff, catalogue=args.catalogue, tools=args.tools, kit=args.kit
+        )
     from torquewright.cli.outcomes import judged, write_json, write_text  # brings in the engine; --help does without
 
     outcomes = judged(files, catalogue=args.catalogue, tools=args.tools, kit=args.kit)
+    if args.baseline or args.baseline_write:
+        from torquewright.cli.known import set_known_aside, write_known
+
+        if args.baseline_write:
+            return write_known(outcomes, args.baseline_write)
+        outcomes = set_known_aside(outcomes, args.baseline)
     return write_json(outcomes) if args.format == "json" else write_text(outcomes)

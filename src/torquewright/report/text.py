@@ -74,7 +74,12 @@ def _verdict(report: Report, look: Look) -> Iterator[str]:
     title = f" ({clean(report.title)})" if report.title else ""
     reasons = f": {', '.join(verdict.reasons)}" if verdict.reasons else ""
     yield f"{clean(report.file)}{title}"
-    yield f"  {look.paint(verdict.word.upper(), verdict.word)}{reasons}"
+    known = sum(1 for held in verdict.set_aside if held.why == "known")
+    if known and verdict.word == "go":
+        # Nothing new is not the same as sound: whoever holds the wrench must not read "go" here.
+        yield f"  NOTHING NEW: {_count(known, 'finding')} of the baseline not counted; this is no go for the job"
+    else:
+        yield f"  {look.paint(verdict.word.upper(), verdict.word)}{reasons}"
     yield from look.paragraph("rests on:", _rests_on(verdict.rests_on))
     for missing in verdict.rests_on.missing:
         yield from look.paragraph("missing:", missing)
