@@ -157,7 +157,7 @@ def _digits_in(torque: Torque, record: Torque, units: tuple[str, ...]) -> Misrea
             continue
         read = scaled(torque, UNITS[unit].factor / own, unit)
         twelve = {unit, torque.unit} <= _POUNDS
-        if _explains(read, record, TWELVE_SLIP if twelve else UNIT_SLIP):
+        if _explains(read, record, TWELVE_SLIP if twelve else UNIT_SLIP, unit == record.unit or _far(torque, read)):
             if twelve:
                 return Misread(printed(read), True)
             meant.append(printed(read))
@@ -167,21 +167,31 @@ def _digits_in(torque: Torque, record: Torque, units: tuple[str, ...]) -> Misrea
 
 def _converted(torque: Torque, record: Torque) -> Misread | None:
     for factor in (12.0, 1 / 12.0):
-        if _explains(scaled(torque, 1 / factor), record, TWELVE_SLIP):
+        if _explains(scaled(torque, 1 / factor), record, TWELVE_SLIP, True):
             return Misread(printed(record), True, True)
     for unit in _CONVERTED:
         if unit == record.unit:
             continue
         by = UNITS[record.unit].factor / UNITS[unit].factor
-        if _explains(scaled(torque, by), record, UNIT_SLIP):
+        read = scaled(torque, by)
+        if _explains(read, record, UNIT_SLIP, _far(torque, read)):
             digits = scaled(record, 1 / by, unit)
             return Misread(printed(record), False, True, printed(digits))
     return None
 
 
-def _explains(read: Torque, record: Torque, slip: float) -> bool:
+def _far(torque: Torque, read: Torque) -> bool:
+    """Whether the two units are far apart. One that is near (N·m and lbf·ft, 1.36) would bring many a wrong figure
+    into a wide window by chance."""
+    one, two = torque.target or 0.0, read.target or 0.0
+    return max(one, two) > 2 * min(one, two)
+
+
+def _explains(read: Torque, record: Torque, slip: float, window: bool) -> bool:
+    """Whether a figure read in another unit is the record's: to within ``slip`` of its figure in log scale or, with
+    ``window``, anywhere between its limits."""
     low, high = record.band
-    if low is not None and high is not None and fit(read, record) == "fits":
+    if window and low is not None and high is not None and fit(read, record) == "fits":
         return True  # beside a limit on one side only, any small unit would fit
     target, wanted = read.target, record.target
     return bool(target and wanted and target > 0 and abs(log(target / wanted)) < slip)

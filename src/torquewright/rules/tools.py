@@ -71,7 +71,8 @@ def _none_reaches(event: Event, to: Tightening, listed: list[Tool]) -> Finding |
         least = min(tool.low or 0.0 for tool in listed)
         most = max(tool.high or 0.0 for tool in listed)
         facts: dict[str, Fact] = {"torque": high if high < least else low, "low": least, "high": most}
-        return _told(event, "likely", facts, "none-listed", tuple(listed[:2]))._replace(unit=torque.unit)
+        form = "none-so-low" if high < least else "none-so-high" if low > most else "none-between"
+        return _told(event, "likely", facts, form, tuple(listed[:2]))._replace(unit=torque.unit)
     return None
 
 
