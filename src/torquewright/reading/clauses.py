@@ -106,7 +106,7 @@ class Parser:
         self.length = len(words)
         self.book: Lexicon = lexicon()
         self.clauses: list[Clause] = []
-        self.tool_ahead = False
+        self.moved: Clause | None = None  # a further verb of the same subject, just begun
         self.beside: list[Thing] = []  # further subjects joined with "and"
         self.ahead: list[Word] = []  # torques inside the subject of the statement being read
         self._sentence()
@@ -299,6 +299,11 @@ class Parser:
             probe += 1
         if self.text(at) in ("neither", "no", "nor") and starts_thing(self.words, at + 1) and self.text(at) != "no":
             return predicates.neither(self, at)
+        if self.flags(at + 1) & (MODAL | AUX) and not self.flags(at + 1) & NEG and starts_thing(self.words, at + 2) and self.text(at) not in ("no", "without"):
+            self.words[at].used = True
+            return predicates.inverted(self, at + 1, negated=True)
+        if self.text(at).endswith(("about", "of")) and self.flags(at + 1) & ING:
+            return predicates.command(self, at, then)
         if self.text(at) == "no" and self.statement_at(at):
             return predicates.named(self, at, True)
         if self.command_at(probe, True) and self.text(at) not in ("no", "without"):

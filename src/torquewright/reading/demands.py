@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.reading.clauses import CONDITIONS, Clause
 from torquewright.reading.deeds import FITTING, TIGHTENING, Deed
-from torquewright.reading.facts import NOT_JOINTS, facts_of, is_angle, is_time, is_torque, sense_of
+from torquewright.reading.facts import NOT_JOINTS, facts_of, is_angle, is_time, is_torque, light_noun, sense_of
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.words import Word
 
@@ -157,8 +157,20 @@ class Demands:
             self._set_tool = next(thing for thing in things if thing.kind == "tool")
             self.remarks.append(clause)
             return []
+        if clause.lemma == "exceed" and clause.negated and clause.torques:
+            self._as_limit(clause)
+            return []
+        light, noun = light_noun(clause)
+        if light and noun is not None:
+            # "give the bolts a squirt of oil": what stands before the noun is what it is done to
+            clause.pieces = [piece for piece in clause.pieces if piece is not noun]
+            if noun.owner is not None:
+                clause.preps.append(("with", noun.owner))
+            clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
+            things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
+            clause.pieces = [*things, *clause.torques]
         facts = facts_of(clause, known, things)
-        sense = sense_of(clause, facts)
+        sense = light or sense_of(clause, facts)
         mode = self._mode(clause, base)
         if sense == "" and clause.lemma not in ("be",):
             if clause.role == "command" or clause.verb is not None and clause.role != "statement":
@@ -177,6 +189,17 @@ class Demands:
                 deed.order = -0.5
         self.deeds.extend(made)
         return made
+
+    def _as_limit(self, clause: Clause) -> None:
+        """"do not exceed 30 lbf·ft" told with a verb of its own."""
+        target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None)
+        last = next((deed for deed in reversed(self.deeds) if deed.verb in TIGHTENING and deed.torques), None)
+        deed = Deed("tighten" if last is None or target is not None else "limit", "do", target if target is not None else (last.thing if last else None), clause)
+        deed.torques = list(clause.torques)
+        deed.said = [*clause.said, "at most"]
+        deed.demanded = deed.verb == "tighten"
+        self.deeds.append(deed)
+        self._note_things(clause)
 
     def _deeds_for(
         self, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
@@ -218,6 +241,8 @@ class Demands:
             sense = "replace"
         if clause.lemma == "exceed":
             mode = "do" if clause.negated else mode
+        if sense == "seat" and any(is_torque(word) for word in clause.torques):
+            sense = "tighten"
         if sense == "tighten" and ("finger-tight" in facts or "hand" in facts and not clause.torques):
             sense = "seat"
         if sense == "hand_start" and mode == "do" and "finger-tight" in facts and "hand" not in facts:
@@ -384,7 +409,7 @@ class Demands:
         self._note_things(clause)
         if not clause.front:
             # behind its command: the last one only
-            done = [deed for deed in self.deeds if deed.mode == "do"]
+            done = [deed for deed in self.deeds if deed.mode in ("do", "stated_passively") or deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS]
             if done:
                 last = done[-1].clause
                 for deed in done:
@@ -417,9 +442,8 @@ class Demands:
     def _before(self, clause: Clause) -> None:
         """"Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
         if clause.role == "gerund":
-            sense_mode = "do" if clause.front or clause.torques else "mentioned_only"
-            if sense_mode == "do" and not clause.torques and not clause.front:
-                sense_mode = "mentioned_only"
+            if not clause.pieces and not clause.preps:
+                return  # "before mounting": a time, no more
             saved, self._condition = self._condition, None
             made = self._command(clause, base="do")
             self._condition = saved
@@ -470,6 +494,8 @@ class Demands:
             deed = Deed("wait", "do", clause.subject, clause)
             deed.order = -2.0
             self.deeds.append(deed)
+        if clause.role == "fragment" and self.deeds and self.deeds[-1].verb == "tighten" and _settled(clause) and clause.link == "after":
+            self.deeds[-1].verb = "retighten"
         self._note_things(clause)
 
     def _passive(self, clause: Clause, mode: str) -> list[Deed]:
@@ -526,7 +552,9 @@ class Demands:
             mode = "if"
         elif modal in _PERMITS or modal in ("will", "would"):
             mode = "mentioned_only"
-        if "passive" in tense and subject.kind in ("measure", "running", "torque-label") and not clause.torques:
+        if "passive" in tense and subject.kind in ("measure", "running", "torque-label") and not clause.torques and clause.lemma not in (
+            "record", "check", "recheck", "measure", "note", "enter", "write", "log", "verify", "confirm", "report",
+        ):
             self.remarks.append(clause)
             self._note_things(clause)
             return
@@ -553,6 +581,14 @@ class Demands:
             return
         if clause.lemma == "go" and subject.kind in ("washer", "seal", "fastener", "lock") and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles) and tense == "active":
             self.deeds.append(Deed("install", mode, subject, clause))
+            self._note_things(clause)
+            return
+        if clause.lemma in ("want", "need", "require") and (subject.head == "you" or subject.kind in ("fastener", "threaded")) and any(
+            thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects
+        ):
+            for thing in clause.objects:
+                if thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+                    self.deeds.append(Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause))
             self._note_things(clause)
             return
         if subject.kind == "person" and clause.verb is not None and tense == "active":
@@ -871,6 +907,12 @@ _IFS = frozenset(
      "if any", "if applicable", "if used", "as necessary", "as required")
 )  # fmt: skip
 _ONE_DEED = frozenset("clean lubricate inspect check mark seal".split())
+
+
+def _settled(clause: Clause) -> bool:
+    """Whether a time is that of a check after running: hours, days or distances, not minutes."""
+    words = " ".join([word.text for word in clause.measures] + [thing.text for thing in clause.objects] + [held.text for _, held in clause.preps if held is not None])
+    return any(unit in words.split() or words.endswith(unit) for unit in ("hours", "hour", "h", "km", "days", "day", "weeks", "week", "miles", "months", "run", "cycle", "cycles"))
 
 
 def _limits(word: Word) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clauses import Clause
 from torquewright.reading.lexicon import lexicon
 from torquewright.reading.things import DOCUMENTS, Thing
+from torquewright.reading.vocabulary import ACTION_NOUNS
 from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
@@ -44,6 +45,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         add("nothing")
         if known is not None and clause.lemma not in ("go", "start", "run", "stop", "shut", "look"):
             _about(facts, known, None, clause.lemma)
+    if "safe" in clause.said or "safely" in clause.said:
+        add("again")
     for word in clause.torques:
         add("angle" if is_angle(word) else "torque")
     for text, held in clause.preps:
@@ -182,8 +185,25 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("damage")
 
 
+_LIGHT = frozenset("give have take make do".split())
+
+
+def light_noun(clause: Clause) -> tuple[str, Thing | None]:
+    """What "give the threads a wipe" tells: the verb of its noun, and the noun; ("", None) for other clauses."""
+    if clause.lemma not in _LIGHT:
+        return "", None
+    for thing in reversed(clause.objects):
+        for verb, words in ACTION_NOUNS.items():
+            if thing.head in words.split():
+                return verb, thing
+    return "", None
+
+
 def sense_of(clause: Clause, facts: set[str]) -> str:
     """The verb meant; "" where no line of the table fits."""
+    light, _ = light_noun(clause)
+    if light and not clause.torques:
+        return light
     for sense in lexicon().senses.get(clause.lemma, ()):
         if sense.particles and not any(particle in sense.particles for particle in (*clause.particles, *clause.said)):
             continue

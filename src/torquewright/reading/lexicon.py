@@ -146,7 +146,7 @@ class Lexicon:
                 return NOUN, word
             if flags & (PAST | ADJ):
                 return ADJ, word
-        if word.endswith("ly"):
+        if word.endswith("ly") and word not in ("assembly", "supply", "reply"):
             return ADV, word
         return UNKNOWN, word
 

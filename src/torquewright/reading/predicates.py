@@ -107,6 +107,10 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
                 at, stop = _comma(parser, clause, at, last)
                 if stop:
                     return _close(parser, clause, at)
+                if parser.moved is not None:
+                    _close(parser, clause, at)
+                    clause, parser.moved = parser.moved, None
+                    lemma, last = clause.lemma, "object"
                 continue
             if text == ":" and _figures_follow(parser, at + 1):
                 word.used = True
@@ -121,6 +125,10 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
             at, stop = _joined(parser, clause, at, last)
             if stop:
                 return _close(parser, clause, at)
+            if parser.moved is not None:
+                _close(parser, clause, at)
+                clause, parser.moved = parser.moved, None
+                lemma, last = clause.lemma, "object"
             continue
         if flags & QUANTITY and not starts_thing(words, at):
             word.used = True
@@ -308,6 +316,10 @@ def _comma(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, boo
     if text in _RELATIVES:
         mark(words, at, after)
         return relative(parser, clause, after), False
+    joined = _further_passive(parser, clause, after)
+    if joined:
+        mark(words, at, joined)
+        return joined, False
     if flags & ADV and not flags & (NOUN | DET):
         probe = after
         while parser.flags(probe) & ADV:
@@ -328,9 +340,9 @@ def _comma(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, boo
         return _state(parser, clause, after), False
     if starts_thing(words, after):
         thing, end = thing_at(words, after)
-        if thing is not None and thing.pronoun and thing.head in ("each", "all", "both") and parser.flags(end) & PREP and not parser.flags(end) & QUANTITY and parser.text(end) != "to":
+        if thing is not None and thing.pronoun and thing.head in ("each", "all", "both", "one") and parser.flags(end) & PREP and not parser.flags(end) & QUANTITY and parser.text(end) != "to":
             mark(words, at, end)
-            return _skip(parser, clause, end), False
+            return _skip(parser, clause, end, named=True), False
         if thing is not None and thing.head == "pair" and clause.objects:
             mark(words, at, end)
             clause.said.append(thing.text)
@@ -396,6 +408,10 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
     if flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not parser.flags(after + 1) & (NOUN | UNKNOWN | ADJ) or text in ("left", "right") and parser.flags(after + 1) & PUNCT:
         mark(words, at, after)
         return _state(parser, clause, after), False
+    joined = _further_passive(parser, clause, after)
+    if joined:
+        mark(words, at, joined)
+        return joined, False
     if clause.role == "statement" and parser.finite_at(after) and not flags & (NOUN | DET):
         # "is out and stays out": the same subject goes on
         mark(words, at, after)
@@ -425,6 +441,31 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
     return after, False
 
 
+def _further_passive(parser: Parser, clause: Clause, at: int) -> int:
+    """"… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
+    phrases that follow go to it. Returns the index behind the verb, 0 where there is none."""
+    if clause.role != "statement" or "passive" not in clause.tense and clause.lemma != "be" or clause.subject is None:
+        return 0
+    probe = at
+    negated = False
+    while parser.text(probe) in ("to", "be", "been", "shall", "must", "are", "is") or parser.flags(probe) & (ADV | NEG) and not parser.flags(probe) & PAST:
+        negated = negated or bool(parser.flags(probe) & NEG)
+        probe += 1
+    if not parser.flags(probe) & PAST or parser.words[probe].lemma not in parser.book.senses:
+        return 0
+    if parser.flags(probe) & (ADJ | NOUN) and parser.flags(probe + 1) & (NOUN | UNKNOWN):
+        return 0
+    further = parser._new("statement", probe)
+    further.subject, further.modal, further.tense, further.link, further.front = clause.subject, clause.modal, clause.tense or "passive", clause.link, clause.front
+    if "passive" not in further.tense:
+        further.tense = "passive"
+    further.negated = negated
+    further.verb, further.lemma = parser.words[probe], parser.words[probe].lemma
+    parser.words[probe].used = True
+    parser.moved = further
+    return probe + 1
+
+
 def _small_word(parser: Parser, clause: Clause, at: int) -> int:
     """A particle or a preposition with what hangs on it."""
     words = parser.words
@@ -448,7 +489,6 @@ def _small_word(parser: Parser, clause: Clause, at: int) -> int:
         words[following].used = True
         if clause.lemma in ("use", "take") and clause.objects and clause.purpose in ("tighten", "torque", "loosen", "remove", "turn"):
             # "use the small wrench to tighten the nut": the tightening is what is told
-            parser.tool_ahead = True
             words[following].used = False
             clause.stop = following
             return command(parser, following)
@@ -771,13 +811,18 @@ def subordinate(parser: Parser, at: int) -> int:
     return verb_phrase(parser, clause, at)
 
 
-def inverted(parser: Parser, at: int) -> int:
-    """"Should the joint weep, …"."""
+def inverted(parser: Parser, at: int, negated: bool = False) -> int:
+    """"Should the joint weep, …"; "Under no circumstances may the screw be adjusted" (``negated``)."""
     parser.words[at].used = True
     clause = parser._new("statement", at)
-    clause.link, clause.front = "if", True
+    if negated:
+        clause.negated, clause.modal = True, parser.text(at)
+    else:
+        clause.link, clause.front = "if", True
     subject, end = _subject(parser, at + 1)
     clause.subject = subject
+    if negated:
+        return _finite(parser, clause, end)
     if end < parser.length and parser.flags(end) & BASE:
         word = parser.words[end]
         clause.verb, clause.lemma, clause.tense = word, word.lemma, "active"

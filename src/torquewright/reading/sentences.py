@@ -10,7 +10,7 @@ from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
 from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, lexicon
-from torquewright.reading.staging import between, pulls_of, readings_of, shared_out, staged
+from torquewright.reading.staging import between, one_tightening, pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
 from torquewright.reading.vocabulary import SIGNAL_WORDS
@@ -73,7 +73,7 @@ class Sentence:
         groups: list[list[Deed]] = []
         limited: set[int] = set()
         for deed in self.deeds:
-            if not deed.torques and deed.verb != "back_off" or deed.verb == "limit":
+            if not deed.torques and (deed.verb != "back_off" or deed.mode != "do") or deed.verb == "limit":
                 continue
             last = groups[-1][-1] if groups else None
             if last is not None and _goes_on(last, deed):
@@ -98,6 +98,12 @@ class Sentence:
                     limited.add(id(limit))
             if pulls:
                 result.append((staged(pulls) if len(pulls) > 1 else pulls[0], demanded))
+        for deed in self.deeds:
+            if deed.verb == "limit" and deed.torques and id(deed) not in limited:
+                done.update(id(word) for word in deed.torques)
+                held = one_tightening(deed)
+                if held is not None:
+                    result.append((held, False))
         ranges = {id(thing.range) for thing in self.things if thing.range is not None}
         for word in self.words:
             if word.found is not None and id(word) not in done and id(word) not in ranges:
@@ -206,11 +212,12 @@ def _leftover(sentence: Sentence) -> None:
             pieces.append((word.start, word.end))
     sentence.leftover = pieces
     content = [word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)]
+    doubtful = any(_not_understood(clause) for clause in sentence.remarks)
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
     elif pieces:
         sentence.status = "in part"
-    elif any(deed.doubt for deed in sentence.deeds):
+    elif doubtful or any(deed.doubt for deed in sentence.deeds):
         sentence.status = "in part"
     elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
         sentence.status = "unread"
@@ -264,3 +271,10 @@ def _fastener_of(thing: Thing, words: list[Word]) -> Thing | None:
                 part.kind = kind
                 return part
     return None
+
+
+def _not_understood(clause: Clause) -> bool:
+    """Whether a statement that led to no deed binds somebody all the same: "… must be shimmed"."""
+    if clause.role != "statement" or clause.modal not in ("must", "shall", "should", "have to", "be to", "need", "ought"):
+        return False
+    return "passive" in clause.tense and not clause.negated and clause.lemma != "be"

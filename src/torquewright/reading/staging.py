@@ -70,6 +70,11 @@ def one_tightening(deed: Deed) -> Tightening | None:
     added = "added" in deed.said
     if len(held) == 1:
         first = held[0]
+        if "at most" in deed.said and first.kind == "single":
+            try:
+                return read_tightening(f"max {first.text}")
+            except NotRead:
+                return first
         if added and not first.added:
             try:
                 return read_tightening(f"{first.text} + running torque")

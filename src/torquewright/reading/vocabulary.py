@@ -15,6 +15,57 @@ from __future__ import annotations
 
 SENSES = """
 accept       |                      |                        | -
+alert        |                      |                        | -
+ask          |                      |                        | -
+assist       |                      |                        | -
+beware       |                      |                        | -
+begin        |                      | torque                 | tighten
+begin        |                      |                        | -
+bung         | in on                |                        | install
+call         |                      |                        | -
+choose       |                      |                        | -
+chuck        | away out             |                        | discard
+chuck        |                      |                        | discard
+contact      |                      |                        | -
+determine    |                      |                        | -
+dig          | out                  |                        | remove
+ditch        |                      |                        | discard
+ensure       |                      |                        | check
+expect       |                      |                        | -
+fail         |                      |                        | -
+fish         | out                  |                        | remove
+forget       |                      |                        | -
+hammer       | out                  |                        | remove
+hammer       | in home              |                        | install
+hook         | out                  |                        | remove
+inform       |                      |                        | -
+lob          | away out             |                        | discard
+neglect      |                      |                        | -
+notify       |                      |                        | -
+obtain       |                      |                        | -
+omit         |                      |                        | leave_out
+plug         | off up               | hose                   | -
+pop          | off out              |                        | remove
+pop          | in on over back      |                        | install
+prepare      |                      |                        | -
+rack         |                      |                        | -
+select       |                      |                        | -
+shove        | in on home           |                        | install
+sling        | away out             |                        | discard
+spare        |                      |                        | -
+squirt       |                      |                        | lubricate
+tell         |                      |                        | -
+think        |                      |                        | -
+tug          | off out              |                        | remove
+tweak        | up                   |                        | seat
+undo         | out off              |                        | remove
+unlatch      |                      |                        | loosen
+unseal       |                      |                        | remove
+unstake      |                      |                        | loosen
+whip         | off out              |                        | remove
+witness-mark |                      |                        | mark
+yank         | off out              |                        | remove
+paint-mark   |                      |                        | mark
 add          |                      | fluid                  | fill
 add          |                      | torque                 | -
 add          |                      | washer seal fastener lock | install
@@ -41,7 +92,7 @@ back         | off out              |                        | back_off
 bar          | over                 |                        | -
 bed          | in down              | fastener               | seat
 bed          |                      |                        | position
-bend         |                      | lock tab washer        | lock
+bend         |                      | lock tab washer leg prong ear tang tongue end | lock
 bend         |                      |                        | -
 bin          |                      |                        | discard
 bleed        | off down             | pressure               | isolate
@@ -219,11 +270,9 @@ free         |                      |                        | remove
 gauge        |                      |                        | measure
 get          |                      | torque                 | tighten
 get          | off out              |                        | remove
-get          |                      |                        | -
 give         |                      | torque                 | tighten
 give         |                      | angle                  | tighten_angle
 give         |                      | lubricant              | lubricate
-give         |                      |                        | -
 go           | round around over    | torque                 | retighten
 go           | round around over    | angle                  | tighten
 go           | round around over    | fastener               | retighten
@@ -305,7 +354,6 @@ make         | sure certain         | leak                   | check_leak
 make         | sure certain         | level                  | check_level
 make         | sure certain         |                        | check
 make         |                      | fastener               | tighten
-make         |                      |                        | -
 mark         |                      |                        | mark
 match-mark   |                      |                        | mark
 measure      |                      |                        | measure
@@ -599,7 +647,7 @@ take         |                      | torque                 | tighten
 take         |                      | reading                | measure
 take         |                      | care                   | -
 take         |                      | photograph             | mark
-take         |                      |                        | -
+take         |                      | key person time        | -
 tap          | out                  |                        | remove
 tap          | home in on           |                        | position
 tap          |                      |                        | position
@@ -795,7 +843,7 @@ PHRASES = {
     """,
     "subordinator": "so that|as soon as|as long as|in case|provided that|now that|even if|only if|only when|only after|only once|in order that|not until|such that|immediately after|directly after|immediately before|just before|every time|each time that|in the event that",
     "preposition": "in case of|instead of|rather than|because of|due to|prior to|together with|along with|as well as|by means of|with the aid of|with the help of|in accordance with|according to|up to|down to|out of|in front of|on top of|next to|apart from|except for|with the exception of|in addition to|on to|in to|such as|in line with|as per|as far as|other than|in favour of|in the event of|at the level of|by way of|away from|in place of|as part of",
-    "negation": "do not|does not|did not|must not|shall not|should not|may not|can not|is not to be|are not to be|need not|under no circumstances|on no account|in no case|at no time|no need to|not necessary to|never ever|do n't|is not necessary to|are not necessary to|there is no need to|it is not necessary to|you need not|not allowed to|not permitted to|be careful not to|take care not to|refrain from|avoid",
+    "negation": "don't even think about|do not even think about|don't think of|do not think about|resist the urge to|there is no reason to|no reason to|no call to|there's no need to|do not attempt to|don't try to|do not try to|never attempt to|never try to|do not|does not|did not|must not|shall not|should not|may not|can not|is not to be|are not to be|need not|under no circumstances|on no account|in no case|at no time|no need to|not necessary to|never ever|do n't|is not necessary to|are not necessary to|there is no need to|it is not necessary to|you need not|not allowed to|not permitted to|be careful not to|take care not to|refrain from|avoid",
     "demand": "make sure|be sure|make certain|be certain|take care|be careful|see to it",
 }
 
@@ -803,3 +851,13 @@ SIGNAL_WORDS = (
     "DANGER", "WARNING", "CAUTION", "NOTICE", "NOTE", "IMPORTANT", "ATTENTION", "SAFETY", "REMARK", "TIP", "INFO",
     "HINT", "REMINDER",
 )  # fmt: skip
+
+# what a light verb gives, has or takes ("give the threads a wipe"): the noun tells what is done
+ACTION_NOUNS = {
+    "lubricate": "squirt drop film coat coating smear dab lick touch dose spot",
+    "clean": "wipe clean scrub rinse wash brush blow going-over",
+    "inspect": "look inspection once-over examination",
+    "check": "check test try shake wiggle",
+    "seat": "nip tweak pinch",
+    "tighten": "pull tighten",
+}

@@ -133,7 +133,7 @@ def _apart(text: str, found: list[Found]) -> list[Found]:
 def _verb_inside() -> re.Pattern[str]:
     return re.compile(
         r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it |them )?(?:off|out)|"
-        r"set(?= (?:it|them|to|at|the))|turn(?= (?:it|them|the|all|each|by|through)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
+        r"set(?= (?:it|them|to|at|the))|turn(?= (?:it|them|the|all|each|by|through|an?|another|further|\\d)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
     )
 
 
