@@ -97,3 +97,40 @@ def test_what_is_no_baseline_is_refused_in_one_line(tmp_path: Path, text: str) -
     file.write_text(text, encoding="utf-8")
     with pytest.raises(InputTrouble, match="this is no baseline"):
         read(str(file))
+
+
+DRAFT = """\
++++
+[[fastener]]
+name = "guard screw"
+count = 2
+tightening = "4 N·m ± 0.5"
+
+[[tool]]
+name = "torque wrench"
+range = "10 to 60 N·m"
++++
+
+# Close the guard (invented)
+
+1. Fit two new guard screws and start them by hand.
+2. Tighten both guard screws to 4 N·m with the torque wrench.
+   <!-- accept wrench-out-of-range: the wrench is checked at 4 N·m
+        every month -->
+3. Check the guard.
+"""
+
+
+def test_a_comment_in_a_draft_lets_a_finding_of_its_step_stand() -> None:
+    report = check("draft.md", text=DRAFT)
+    assert (report.verdict.word, report.findings) == ("go", ())
+    [held] = report.verdict.set_aside
+    assert (held.remark.step, held.because) == ("2", "the wrench is checked at 4 N·m every month")
+
+
+def test_a_comment_in_the_wrong_step_is_stale_and_shown_where_it_stands() -> None:
+    moved = DRAFT.replace("1. Fit", "1. <!-- accept wrench-out-of-range: because -->Fit")
+    [stale] = check("draft.md", text=moved).findings
+    assert (stale.rule, stale.step) == ("acceptance-stale", "1")
+    assert stale.place is not None
+    assert moved.splitlines()[stale.place.line - 1][stale.place.column - 1 :].startswith("<!-- accept")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from attrs import evolve
 
 from torquewright.base.document import Document, Path, Places
+from torquewright.reading.accepting import accepted_in
 from torquewright.reading.assemble import Assembler
 from torquewright.reading.blocks import Blocks, Span, blocks_of
 from torquewright.reading.draft_tables import Row, rows_of
@@ -119,7 +120,18 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         if ahead:
             draft.notes.extend((held, ahead) for held in _aside(blocks.shadow, span, assembler))
     listed = tuple(toolbox.listed) if blocks.tools else None
-    procedure = Procedure(blocks.title, tuple(steps), tuple(given), tuple(message for _, message in messages), tools_named=listed)
+    draft.accepted = accepted_in(document.text, [item.start for item in blocks.steps])
+    for held in draft.accepted:
+        if held.step is not None:
+            steps[held.step] = evolve(steps[held.step], accepted=(*steps[held.step].accepted, held.accepted))
+    procedure = Procedure(
+        blocks.title,
+        tuple(steps),
+        tuple(given),
+        tuple(message for _, message in messages),
+        tools_named=listed,
+        accepted=tuple(held.accepted for held in draft.accepted if held.step is None),
+    )
     return draft, procedure, _with_found(records, roster, toolbox)
 
 
@@ -233,6 +245,12 @@ class _Finder:
             return draft.blocks.title_span
         if head == "messages" and len(path) > 1 and isinstance(path[1], int):
             return self._message(path[1])
+        if "accept" in path:
+            where = path[1] if head == "step" else None
+            return next(
+                ((held.start, held.end) for held in draft.accepted if (held.step, held.accepted.rule) == (where, path[-1])),
+                None,
+            )
         if head != "step" or len(path) < 2 or not isinstance(path[1], int) or not 0 <= path[1] < len(draft.steps):
             return None
         step = draft.steps[path[1]]

@@ -8,6 +8,7 @@ from torquewright.records.steps import Action
 
 if TYPE_CHECKING:
     from torquewright.base.document import Document
+    from torquewright.reading.accepting import AcceptedHere
     from torquewright.reading.blocks import Blocks, Item, Notice
     from torquewright.reading.deeds import Deed
     from torquewright.reading.draft_tables import Row
@@ -62,9 +63,10 @@ class ReadNotice(NamedTuple):
 
 class ReadDraft:
     """A whole draft as read. ``steps`` are parallel to the procedure's steps; ``notices`` to its messages; ``notes``
-    are the sentences of other paragraphs with the number of steps ahead of them; ``rows`` the rows of its tables."""
+    are the sentences of other paragraphs with the number of steps ahead of them; ``rows`` the rows of its tables;
+    ``accepted`` the comments that let a finding stand."""
 
-    __slots__ = ("blocks", "document", "notes", "notices", "rows", "steps")
+    __slots__ = ("accepted", "blocks", "document", "notes", "notices", "rows", "steps")
 
     def __init__(self, document: Document, blocks: Blocks) -> None:
         self.document = document
@@ -73,3 +75,4 @@ class ReadDraft:
         self.notices: list[ReadNotice] = []
         self.notes: list[tuple[ReadSentence, int]] = []
         self.rows: list[Row] = []
+        self.accepted: list[AcceptedHere] = []
