@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+
 from rule_bench import found, job, plant_all, told
 from sound_procedures import locknuts, measured_bolts, plain_bolts, plastic_cap, sound_jobs, stretch_bolts
-
 from torquewright import read, read_tightening
 from torquewright.base.units import UNITS
 from torquewright.records import Action, Amount, Catalogue, Fastener, Procedure, Tool, Torque
@@ -22,6 +22,7 @@ OFF, UNIT, TWELVE, SOFT = (
     "step-torque-off-record", "torque-unit-mixed-up", "inch-pound-foot-pound-swap", "soft-part-overload",
 )  # fmt: skip
 FIGURES = (OFF, UNIT, TWELVE, SOFT, "wrong-stage-order", "angle-stage-missing", "final-tighten-without-value")
+TORQUE_UNITS = sorted(unit.name for unit in UNITS.values() if unit.measures == "torque")
 EXAMPLES = sorted((Path(__file__).parent.parent / "specs" / "examples").glob("*/sound.toml"))
 
 
@@ -244,7 +245,7 @@ class TestUnits:
         assert say("2 N·m ± 0.25", "2 lbf·ft") == [(UNIT, "1", "likely", "")]
         assert say("2.6 N·m ± 0.25", "2 lbf·ft") == []
 
-    @given(st.decimals("1", "300", places=1), st.sampled_from(sorted(u for u in UNITS if UNITS[u].measures == "torque")))
+    @given(st.decimals("1", "300", places=1), st.sampled_from(TORQUE_UNITS))
     def test_what_fits_as_it_stands_needs_no_explanation(self, figure: Any, unit: str) -> None:
         held = torque(f"{figure} {unit}")
         assert fit(held, held) == "fits"
@@ -325,7 +326,7 @@ def sound_examples() -> Iterator[tuple[Procedure, Catalogue]]:
 @pytest.mark.parametrize("rule", [OFF, UNIT, TWELVE, SOFT])
 class TestPlanters:
     def test_in_the_examples(self, rule: str) -> None:
-        planted = [fault for procedure, catalogue in sound_examples() for fault in plant_all(rule, procedure, catalogue)]
+        planted = [fault for example in sound_examples() for fault in plant_all(rule, *example)]
         assert len(planted) >= (2 if rule == SOFT else 5)
         assert len({fault.joint for fault in planted}) >= 2
 

@@ -200,6 +200,11 @@ def _left_out(found: Found, pulls: list[Pull], records: list[Torque], which: lis
     if count == 1 or any((pull.event.action.passes or 1) >= count for pull in pulls):
         return
     last = which[-1]
+    if last is not None and count - 1 not in used and fits(pulls[-1], records[-1]):
+        # The record pulls twice to the same torque: the last pull stands for the last of them.
+        used.add(count - 1)
+        if which.count(last) == 1:
+            used.discard(last)
     if last is not None and count - 1 not in used:
         # Fewer pulls than stages leave the joint loose, which is another rule's to say; but as many pulls as stages,
         # none of them the last, are stages mixed up.

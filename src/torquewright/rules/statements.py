@@ -105,15 +105,16 @@ def final_tighten_without_value(trace: Trace) -> Iterator[Finding]:
         fine: set[int] = set()
         bare: dict[int, Pull] = {}
         for run, after in _runs(track):
+            last = _last_valueless(run)
             for pull in run.pulls:
                 if _without_unit(pull) and pull.event.step >= 0:
                     bare[pull.event.order] = pull
-            last = _last_valueless(run)
+                elif last is None or pull.event is not last.event:
+                    # Right for one of the positions it was made on is right: the others are a matter of numbers.
+                    fine.add(pull.event.order)
             if last is None:
                 continue
-            if (after is not None and after.opened and after.opened.verb == "loosen" and after.removed is None) or (
-                _has_value_beside(track.fastener, run, last)
-            ):
+            if _undone(after) or _has_value_beside(track.fastener, run, last):
                 fine.add(last.event.order)
             else:
                 bare.setdefault(last.event.order, last)
@@ -132,6 +133,11 @@ def _runs(track: JointTrack) -> Iterator[tuple[Run, Run | None]]:
         for index, run in enumerate(runs):
             if run.pulls:
                 yield run, runs[index + 1] if index + 1 < len(runs) else None
+
+
+def _undone(after: Run | None) -> bool:
+    """Whether the joint was only loosened to be pulled again: then the pull ahead was an early stage."""
+    return after is not None and after.opened is not None and after.opened.verb == "loosen" and after.removed is None
 
 
 def _valued(pull: Pull) -> bool:
