@@ -106,6 +106,7 @@ class Parser:
         self.length = len(words)
         self.book: Lexicon = lexicon()
         self.clauses: list[Clause] = []
+        self.latest = ""  # what a comma or "and" has just added
         self.moved: Clause | None = None  # a further verb of the same subject, just begun
         self.beside: list[Thing] = []  # further subjects joined with "and"
         self.ahead: list[Word] = []  # torques inside the subject of the statement being read
@@ -143,7 +144,7 @@ class Parser:
         if after & (DET | PRON | SIZE | NUM) and not after & QUANTITY:
             return not (flags & (PREP | SUB) and not fresh) or self.text(at) in ("back", "clear")
         if after & QUANTITY:
-            return word.lemma == "torque" and fresh
+            return word.lemma == "torque" and fresh or word.lemma in ("turn", "rotate", "advance")
         if after & PART and not after & PREP:
             return True
         if after & PREP:
@@ -273,6 +274,10 @@ class Parser:
                 end = self._clause(probe, True, then or bool(set(said) & {"next", "now", "finally", "lastly", "afterwards"}))
                 self.clauses[-1].said.extend(said)
                 return end
+            if probe > at and starts_thing(self.words, probe) and self.statement_at(probe):
+                for index in range(at, probe):
+                    self.words[index].used = True
+                return self._clause(probe, True, then)
         if flags & ING and not starts_with_name(self, at):
             return predicates.gerund(self, at)
         if flags & ING and self.flags(at + 1) & (DET | PREP) and not self.statement_at(at):

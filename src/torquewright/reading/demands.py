@@ -917,7 +917,7 @@ def _settled(clause: Clause) -> bool:
 
 def _limits(word: Word) -> bool:
     """Whether a figure is only a limit ("do not exceed 7 N·m")."""
-    return word.found is not None and word.found.tightening.kind == "maximum" and "exceed" in word.text
+    return word.found is not None and word.found.tightening.kind == "maximum"
 
 
 _RENEWED = frozenset("seal washer lock consumable".split())

@@ -146,6 +146,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
 def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
     add = facts.add
     kind, head = thing.kind, thing.head
+    if thing.owner is not None and kind in ("feature", "measure", ""):
+        _beside(facts, text, thing.owner, clause)
     if text in ("with", "using", "in", "by", "by means of", "with the aid of", "together with", "of"):
         if head in _FINGERS and text in ("with", "by", "using"):
             add("fingers")

@@ -107,6 +107,8 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
                 at, stop = _comma(parser, clause, at, last)
                 if stop:
                     return _close(parser, clause, at)
+                if parser.latest:
+                    last, parser.latest = parser.latest, ""
                 if parser.moved is not None:
                     _close(parser, clause, at)
                     clause, parser.moved = parser.moved, None
@@ -125,6 +127,8 @@ def verb_phrase(parser: Parser, clause: Clause, at: int) -> int:
             at, stop = _joined(parser, clause, at, last)
             if stop:
                 return _close(parser, clause, at)
+            if parser.latest:
+                last, parser.latest = parser.latest, ""
             if parser.moved is not None:
                 _close(parser, clause, at)
                 clause, parser.moved = parser.moved, None
@@ -369,6 +373,7 @@ def _comma(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, boo
                 clause.preps.append((clause.preps[-1][0], thing))
             else:
                 clause.pieces.append(thing)
+                parser.latest = "object"
             return end, False
     if flags & PREP:
         mark(words, at, after)
@@ -436,6 +441,7 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
                 clause.preps.append((clause.preps[-1][0], thing))
             else:
                 clause.pieces.append(thing)
+                parser.latest = "object"
             return end, False
     mark(words, at, after)
     return after, False

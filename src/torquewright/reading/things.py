@@ -257,7 +257,7 @@ def _run(words: list[Word], index: int, determined: bool) -> int:
         if flags & DET:
             break
         if flags & NOUN:
-            if noun_seen and flags & THIRD and not flags & ADJ and following is not None and following.flags & DET:
+            if noun_seen and flags & THIRD and word.text in _HAPPENING and following is not None and following.flags & DET:
                 break  # "the ring screws the": a verb after all
             if not noun_seen and not determined and flags & ADJ and following is None:
                 break
@@ -352,6 +352,8 @@ def _shared_head(words: list[Word], first: int, index: int, noun_seen: bool) -> 
     after = index + 1
     while after < len(words) and words[after].text in ("and", "or", "&"):
         after += 1
+    if after < len(words) and words[after].text == "same":
+        return 0
     if after >= len(words) or words[after].flags & (DET | PREP | PRON | PUNCT | NUM | QUANTITY | ADV) and not words[after].flags & ADJ:
         return 0
     probe = after

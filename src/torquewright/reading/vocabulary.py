@@ -824,7 +824,7 @@ prevailing-torque left-hand right-hand lint-free blunt sharp fine coarse correct
 specified given stated required ordinary normal usual fast slow high low good bad whole entire single double
 opposite adjacent outermost innermost central remaining non-metallic sealing retaining locking threaded captive
 spare common lockable adjustable calibrated electric electrical electronic hydraulic pneumatic mechanical negative
-positive live dead level upright finger-tight hand-tight external internal main nearest furthest farthest highest lowest earlier later
+positive live dead level upright finger-tight hand-tight external internal main safe nearest furthest farthest highest lowest earlier later
 """
 
 # words that fuse into one: what they count as

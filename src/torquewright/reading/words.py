@@ -118,6 +118,11 @@ def _apart(text: str, found: list[Found]) -> list[Found]:
         if kind == "hand_tight":
             continue
         low = text[item.start : item.end].lower()
+        lead = next((verb for verb in _BINDING if low.startswith(verb)), "")
+        if lead:
+            start = item.start + len(lead)
+            result.extend(find_tightenings(text, start, item.end))
+            continue
         if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
             continue
         if any(verb in low for verb in _VERBS_INSIDE):
@@ -153,6 +158,11 @@ def _split_at_verbs(text: str, item: Found, low: str) -> list[Found] | None:
     return pieces
 
 
+_SHORT = {"'ll": "will", "'re": "are", "'ve": "have", "'s": "is", "'d": "would"}
+_SHORTENED = frozenset("you it they we he she that there what who i".split())
+_BINDING = ("must be ", "shall be ", "should be ", "has to be ", "have to be ", "is to be ", "are to be ", "is ", "are ")
+
+
 def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
     book = lexicon()
     flags_of, lemmas = book.flags, book.lemmas
@@ -166,6 +176,12 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 low = low.translate(_APOSTROPHE)
                 if len(low) != len(raw):
                     low = raw
+            if "'" in low and (cut := low.find("'")) > 0 and low[cut:] in _SHORT and low[:cut] in _SHORTENED:
+                first = Word(low[:cut], at, at + cut, flags_of.get(low[:cut], 0), low[:cut])
+                into.append(first)
+                long = _SHORT[low[cut:]]
+                into.append(Word(long, at + cut, end, flags_of[long], long))
+                continue
             flags = flags_of.get(low)
             if flags is not None:
                 word = Word(low, at, end, flags, lemmas.get(low, low))
@@ -246,7 +262,9 @@ def _turns(text: str, held: list[Word]) -> list[Word]:
             while first and (result[first - 1].flags & NUM or result[first - 1].text in _TURN_LEAD):
                 first -= 1
             lead = result[first:]
-            if any(item.flags & NUM or item.text in ("quarter", "half", "another", "next") for item in lead):
+            if any(item.flags & NUM or item.text in ("quarter", "half", "another", "next") for item in lead) or (
+                lead and lead[-1].text in ("a", "one") and index + 1 < length and held[index + 1].text in ("at", "each")
+            ):
                 start = lead[0].start
                 found = _as_turn(text[start : word.end])
                 if found is not None:
