@@ -8,8 +8,11 @@ from torquewright.base.units import UNITS
 from torquewright.bench import play
 from torquewright.records import Catalogue, Procedure, Torque
 from torquewright.rules.demands import Target, figure, targets
+from torquewright.rules.editing import change
 from torquewright.rules.fits import Misread, ends, fit, misread, printed, same_digits
 from torquewright.rules.registry import Planted, planter
+from torquewright.rules.softparts import overload
+from torquewright.rules.tools import reach
 
 _OFF = (1.24, 0.62, 1.45, 0.52, 1.6)
 """Shares of the record's limits that are no ratio of two units."""
@@ -74,10 +77,21 @@ def inch_pound_foot_pound_swap(procedure: Procedure, catalogue: Catalogue) -> It
                 continue
             if wrong == "lbf·ft" and target.after is not None:
                 continue  # the pulls that follow would be lower, which is a fault of its own
-            planted = _planted(procedure, catalogue, target, torque)
-            if not target.reached(catalogue, torque):
-                planted = planted._replace(companions=frozenset({"wrench-out-of-range"}))
-            yield planted
+            yield _with_the_other_wrench(_planted(procedure, catalogue, target, torque), target, torque)
+
+
+def _with_the_other_wrench(planted: Planted, target: Target, torque: Torque) -> Planted:
+    """The same with a tool that reaches the wrong figure: both wrenches hang on the same wall. Where none does, the
+    tool named is out of its range, too."""
+    event = target.pull.event
+    if target.reached(planted.catalogue, torque):
+        return planted
+    if event.tool is not None and len(event.action.to.stages if event.action.to else ()) == 1:
+        joint = target.sequence.track.fastener
+        for tool in planted.catalogue.tools or ():
+            if tool.high is not None and reach(torque, tool) == "" and overload(joint, torque, tool) is None:
+                return planted._replace(procedure=change(planted.procedure, event.step, event.number, tool=tool.id))
+    return planted._replace(companions=frozenset({"wrench-out-of-range"}))
 
 
 @planter("soft-part-overload")
