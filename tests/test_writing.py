@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 import tomli_w
 from hypothesis import HealthCheck, given, settings
+
 from sound_procedures import sound_jobs
 from toml_tables import jobs
-
 from torquewright.base.trouble import InputTrouble
 from torquewright.reading.files import read_job
 from torquewright.reading.plain import from_plain, to_plain
@@ -155,7 +155,8 @@ def test_plain_values_make_a_record() -> None:
         ({"one_time_use": True}, "unknown key one_time_use", "did you mean one-time-use"),
         ({"thread": {**SCREW["thread"], "family": "imperial"}}, "thread.family: not a word known here",
          '"metric", "unified" or "pipe"'),
-        ({"thread": {**SCREW["thread"], "diameter": "8"}}, "thread.diameter: a text where a number belongs", "a number"),
+        ({"thread": {**SCREW["thread"], "diameter": "8"}}, "thread.diameter: a text where a number belongs",
+         "a number"),
         ({"thread": {**SCREW["thread"], "diameter": True}}, "thread.diameter: true or false where a number belongs",
          "a number"),
         ({"thread": {**SCREW["thread"], "diameter": float("nan")}}, "thread.diameter: no figure", "a finite number"),

@@ -14,9 +14,13 @@ from torquewright.reading.words_taken import ENERGIES, OPEN_WORDS, WORDS
 
 Tables = dict[str, Any]
 
-WORDS_OF_ANY_KIND = ("blue cover", 'the "small" one', "Zwölf µ·° 🔩", "a\\b", "two\nlines", "7 N·m", "[x]", "#3", " edge ")
-NAMES = ("drain screw", "Fill Plug", "cover-bolt", "axle nut", "front cap", "level screw", "union nut", "unloader O-ring",
-         "sump gasket", "gear oil", "lock bar", "small torque wrench")  # fmt: skip
+WORDS_OF_ANY_KIND = (
+    "blue cover", 'the "small" one', "Zwölf µ·° 🔩", "a\\b", "two\nlines", "7 N·m", "[x]", "#3", " edge ",
+)  # fmt: skip
+NAMES = (
+    "drain screw", "Fill Plug", "cover-bolt", "axle nut", "front cap", "level screw", "union nut", "unloader O-ring",
+    "sump gasket", "gear oil", "lock bar", "small torque wrench",
+)  # fmt: skip
 
 TEXTS: dict[str, tuple[str, ...]] = {
     "percent": ("4 %", "6%", "2.5 %", "12,5 %"),
@@ -54,7 +58,9 @@ def value(reading: str) -> st.SearchStrategy[Any]:
         "flag": st.booleans(),
         "count": st.integers(1, 12),
         "energy": st.lists(st.sampled_from(ENERGIES), min_size=1, max_size=2),
-        "facts": st.dictionaries(st.sampled_from(("colour", "bag", "a b")), st.sampled_from(WORDS_OF_ANY_KIND), min_size=1),
+        "facts": st.dictionaries(
+            st.sampled_from(("colour", "bag", "a b")), st.sampled_from(WORDS_OF_ANY_KIND), min_size=1
+        ),
     }
     if reading in simple:
         return simple[reading]
@@ -137,7 +143,8 @@ def action(draw: st.DrawFn, known: tuple[str, ...], joints: tuple[str, ...]) -> 
 def jobs(draw: st.DrawFn) -> Tables:
     """A procedure with its records in the same tables."""
     held = draw(records())
-    known = tuple(record["name"] for what in ("fastener", "seal", "fluid", "part", "tool") for record in held.get(what, ()))
+    named = ("fastener", "seal", "fluid", "part", "tool")
+    known = tuple(record["name"] for what in named for record in held.get(what, ()))
     joints = tuple(record["name"] for record in held.get("fastener", ()))
     actions = st.lists(action(known, joints), min_size=1, max_size=3)
     messages = st.lists(table(keys.MESSAGE, "signal", "text"), min_size=1, max_size=2)

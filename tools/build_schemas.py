@@ -62,7 +62,7 @@ def fragment(reading: str) -> Schema:
         "washer use": TEXT,
         "actions": {"type": "array", "items": {"$ref": "action"}},
         "messages": {"type": "array", "items": {"$ref": "message"}},
-        "accepted": {"type": "object", "additionalProperties": TEXT},
+        "accepted": {"type": "object", "additionalProperties": {"type": "string"}},
     }[reading]
 
 
