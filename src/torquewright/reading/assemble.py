@@ -137,8 +137,8 @@ class Assembler:
             if thing.head in _MANY_MEANINGS and not thing.sizes and not thing.mods and deed.verb not in TIGHTENING and deed.verb != "loosen":
                 return ()  # a plug may be electrical, a fitting a lamp
             return (roster.record(thing, "fastener"),) if thing.head != "fastener" or thing.sizes else ()
-        if kind in ("threaded", "", "consumable") or kind == "lock":
-            ids = roster.find(thing) if kind != "lock" else ()
+        if kind in ("threaded", "", "consumable"):
+            ids = roster.find(thing)
             if ids:
                 return ids
             if self.recording and deed is not None and deed.verb in ("tighten", "tighten_angle", "retighten") and kind in ("threaded", "") and deed.mode != "do_not" and not _frames(thing):
@@ -158,7 +158,10 @@ class Assembler:
             return tuple(self._washer_of(clause, thing)) if clause is not None else ()
         if kind == "lock":
             clause = self._clause_of.get(id(thing))
-            return tuple(f"{key}|{_lock_name(thing)}" for key in self._joint_beside(clause, thing)[:1]) if clause is not None else ()
+            named = self.roster.locked_by({thing.head, *thing.mods} - {"new", "old", "one"})
+            if len(named) != 1:
+                named = tuple(self._joint_beside(clause, thing)[:1]) if clause is not None else ()
+            return tuple(f"{key}|{_lock_name(thing)}" for key in named)
         return ()
 
     def _counted(self, thing: Thing, ids: tuple[str, ...]) -> tuple[str, ...]:
@@ -178,7 +181,7 @@ class Assembler:
         if head == "one" and thing.count is not None and [mod for mod in thing.mods if mod not in ("new", "old", "used", "fresh", "original")]:
             return ()
         plural_wanted: bool | None = None
-        if head in _PLURALS or thing.plural:
+        if head in _PLURALS or thing.plural or thing.quantifier in ("each", "every", "all"):
             plural_wanted = True
         elif head in ("it", "one") and not thing.plural:
             plural_wanted = False
@@ -287,7 +290,9 @@ class Assembler:
         ids = self._ids.get(id(thing))
         if ids is None:
             ids = self._meant(thing, deed)
-        if not ids and thing.owner is not None and thing.kind == "feature":
+        if deed.verb == "lock" and ids and "|" in ids[0]:
+            return [ids[0].partition("|")[0]]
+        if not ids and thing.owner is not None and thing.kind in ("feature", "measure", "running", "torque-label"):
             ids = self._ids.get(id(thing.owner), ())
         if thing.kind == "feature" and not ids:
             return self._feature_of(deed, thing)

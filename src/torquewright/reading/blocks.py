@@ -55,7 +55,7 @@ class Notice(NamedTuple):
 class Item:
     """One numbered step: its label, section, span, and the stretches of text that are its own."""
 
-    __slots__ = ("depth", "end", "label", "section", "start", "stretches")
+    __slots__ = ("depth", "end", "figures", "label", "section", "start", "stretches")
 
     def __init__(self, label: str, section: str, start: int, end: int, depth: int = 0) -> None:
         self.label = label
@@ -64,6 +64,7 @@ class Item:
         self.end = end
         self.depth = depth
         self.stretches: list[Span] = []
+        self.figures: list[tuple[int, int, str]] = []  # cells of a torque column, with the column's heading
 
 
 class Blocks:
@@ -99,6 +100,10 @@ _TOOLS = re.compile(
     re.IGNORECASE,
 )  # fmt: skip
 _PARTS = re.compile(r"\s*(?:\W{0,3})(?:new |spare |required )?(?:parts?|spares|kit|materials?|consumables)\b[^.:]{0,40}:", re.IGNORECASE)
+_ACTION_HEADS = frozenset(
+    ("action", "instruction", "instructions", "operation", "what to do", "work", "task", "do this", "description of work", "activity", "procedure", "work step")
+)
+_NUMBER_HEADS = frozenset(("step", "no", "#", "nr", "op", "seq", "step no", "pos"))
 _NUMBERED = re.compile(r"\s*(?:[*_]{0,2})(?:step|schritt|stage|op\.?|operation)?\s*[#]?(\d{1,4}(?:\.\d{1,3})*[a-z]?|[A-Z]\d{1,3})[*_]{0,2}\s*[.):\-–—]\s*[*_]{0,2}\s*(?=\S)", re.IGNORECASE)  # fmt: skip
 _STEP_HEAD = re.compile(r"\s*(?:step|op(?:eration)?)\s*#?(\d{1,4}[a-z]?)\b\W*", re.IGNORECASE)
 _FRONT = re.compile(r"\s*\+\+\+[ \t]*\n(.*?)(?:^\+\+\+[ \t]*$|\Z)", re.DOTALL | re.MULTILINE)
@@ -372,8 +377,40 @@ class _Markdown:
         if len(lines) >= 2:
             heads = lines[0]
             rows = [row for row in lines[2:] if row]
-            self.blocks.tables.append(Table(heads, rows, self.section))
+            table = Table(heads, rows, self.section)
+            if not self._step_table(table):
+                self.blocks.tables.append(table)
         return index + 1
+
+    def _step_table(self, table: Table) -> bool:
+        """A table whose rows are steps: one column says what to do, others its number, torque or tool."""
+        names = [head.text.lower().strip(" .:*") for head in table.heads]
+        action = next((at for at, name in enumerate(names) if name in _ACTION_HEADS), None)
+        if action is None:
+            return False
+        number = next((at for at, name in enumerate(names) if name in _NUMBER_HEADS), None)
+        for place, row in enumerate(table.rows):
+            if len(row) <= action or not row[action].text:
+                continue
+            label = row[number].text if number is not None and number < len(row) and row[number].text else str(place + 1)
+            end = max(cell.end for cell in row[action:] if cell.text)
+            item = Item(label.strip("."), self.section, row[action].start, end)
+            self._blank(row[action].start, end)
+            stop = row[action].end
+            if end > stop:
+                # the cells behind read on as one sentence: "Tighten the bolts , 24 N·m"
+                copy = list(self.shadow[-1])
+                for at in range(stop - 1, end):
+                    sign = copy[at - row[action].start]
+                    if sign == "|" or at == stop - 1 and sign == ".":
+                        copy[at - row[action].start] = "," if sign == "|" and any(cell.start > at and cell.text for cell in row) else " "
+                self.shadow[-1] = "".join(copy)
+                unit = next((head.text for at, head in enumerate(table.heads) if at > action and "torque" in names[at]), "")
+                if unit:
+                    item.figures = [(cell.start, cell.end, unit) for at, cell in enumerate(row) if at > action and cell.text and "torque" in names[at]]
+            item.stretches.append(Span(row[action].start, end))
+            self.blocks.steps.append(item)
+        return True
 
     def _unnumbered(self) -> None:
         """A draft without numbers: its bullets are the steps, or else its paragraphs."""

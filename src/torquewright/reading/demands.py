@@ -376,6 +376,11 @@ class Demands:
     def _along(self, clause: Clause, sense: str, mode: str, made: list[Deed]) -> list[Deed]:
         """Things that come along with what is fitted: "with a new O-ring", "using the screws you took out"."""
         extra: list[Deed] = []
+        if sense == "remove":
+            for text, held in clause.preps:
+                if isinstance(held, Thing) and text in ("with", "together with", "along with") and held.kind in ("fastener", "seal", "washer", "lock") and (held.definite or held.possessive):
+                    extra.append(Deed("remove", mode, held, clause))
+            return extra
         if sense not in ("install", "replace", "position", "connect") or clause.lemma in ("secure", "fasten", "attach", "fix") and any(
             deed.thing is not None and deed.thing.kind in ("fastener", "washer", "lock") for deed in made
         ):

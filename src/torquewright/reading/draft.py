@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from attrs import evolve
 
 from torquewright.base.document import Document, Path, Places
 from torquewright.reading.accepting import accepted_in
 from torquewright.reading.assemble import Assembler
 from torquewright.reading.blocks import Blocks, Span, blocks_of
-from torquewright.reading.draft_tables import Row, rows_of
+from torquewright.reading.draft_tables import Row, heading_unit, rows_of, tightening_in
 from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job, Unread
 from torquewright.reading.kept import ReadDraft, ReadNotice, ReadSentence, ReadStep
@@ -17,7 +19,7 @@ from torquewright.reading.opening import open_document
 from torquewright.reading.parsing import Parsed
 from torquewright.reading.sentences import Sentence, read_sentence
 from torquewright.reading.stops import stretches
-from torquewright.reading.tightening import find_tightenings
+from torquewright.reading.tightening import Found, find_tightenings
 from torquewright.reading.toolbox import Toolbox
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
@@ -103,7 +105,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
             _notice(waiting.pop(0), blocks, assembler, draft, messages, given)
         sentences: list[ReadSentence] = []
         for span in item.stretches:
-            sentences.extend(_sentences(blocks.shadow, span, assembler))
+            sentences.extend(_sentences(blocks.shadow, span, assembler, item.figures))
         actions = []
         for sentence in sentences:
             if sentence.sentence.signal and not actions and not sentence.actions:
@@ -135,8 +137,16 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
     return draft, procedure, _with_found(records, roster, toolbox)
 
 
-def _sentences(shadow: str, span: Span, assembler: Assembler) -> list[ReadSentence]:
+def _sentences(
+    shadow: str, span: Span, assembler: Assembler, figures: Sequence[tuple[int, int, str]] = ()
+) -> list[ReadSentence]:
     found = find_tightenings(shadow, *span)
+    for start, end, heading in figures:
+        if not any(item.start < end and start < item.end for item in found):
+            held = tightening_in(shadow[start:end].strip(), heading_unit(heading))
+            if held is not None and held.has_value:
+                found.append(Found(start, end, held))
+                found.sort(key=lambda item: item.start)
     held = []
     for start, end in stretches(shadow, *span, found):
         sentence = read_sentence(shadow, start, end, assembler.known, [item for item in found if start <= item.start < end])

@@ -14,17 +14,18 @@ from torquewright.records.parts import Fastener, Seal, Washer
 from torquewright.records.tightening import Tightening
 
 _COLUMNS = (
+    ("ref", ("pos", "pos.", "ref", "ref.", "key", "index", "item no", "item no.", "fig")),
     ("step", ("step", "no", "no.", "#", "nr", "op", "op.", "seq")),
     ("action", ("action", "instruction", "operation", "what to do", "work", "task", "description of work", "do this")),
-    ("count", ("count", "qty", "quantity", "number", "pcs", "pieces", "off", "how many", "qty.", "nos", "no. off", "number off")),
-    ("size", ("size", "thread size", "dimension", "dimensions", "dia", "diameter", "designation")),
+    ("count", ("count", "qty", "quantity", "number", "pcs", "pieces", "off", "how many", "qty.", "amount", "nos", "no. off", "number off")),
+    ("size", ("size", "thread size", "dimension", "dimensions", "dia", "diameter")),
     ("torque", ("torque", "tightening", "tighten to", "tightening torque", "torque value", "value", "nm", "n·m", "final torque", "setting")),
-    ("state", ("state", "new", "reuse", "new/reuse", "new or old", "re-use", "new/old", "replace", "renew", "remark", "remarks", "note", "notes")),
+    ("state", ("state", "reuse?", "new?", "new", "reuse", "new/reuse", "new or old", "re-use", "new/old", "replace", "renew", "remark", "remarks", "note", "notes")),
     ("condition", ("thread", "condition", "lubrication", "threads", "lubricant", "thread condition", "surface", "oil", "compound")),
     ("washer", ("washer", "washers", "seal", "sealing")),
     ("tool", ("tool", "tools", "wrench", "socket", "driver", "bit")),
     ("class", ("class", "grade", "property class", "material", "strength")),
-    ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description")),
+    ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description", "what", "designation", "element", "fastening", "connector", "bolts", "screws", "fasteners", "seals", "gasket", "bolt", "parts")),
 )  # fmt: skip
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
 _NEW = re.compile(r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b", re.IGNORECASE)
@@ -51,12 +52,32 @@ def columns_of(table: Table) -> dict[int, str]:
             if words in headings or any(words.startswith(heading + " ") or words.endswith(" " + heading) for heading in headings if len(heading) > 3):
                 found[index] = name
                 break
+    if "part" not in found.values() and table.heads:
+        # a table without such a heading names its parts in the first column that is not a number
+        first = next((index for index, _ in enumerate(table.heads) if found.get(index) not in ("ref", "step", "count", "torque", "size")), None)
+        if first is not None:
+            found[first] = "part"
+    thread = next((index for index, name in found.items() if name == "condition"), None)
+    if thread is not None and "size" not in found.values():
+        cells = [row[thread].text for row in table.rows if thread < len(row) and row[thread].text]
+        if cells and all(_is_size(cell) for cell in cells):
+            found[thread] = "size"
     return found
 
 
-def heading_unit(head: Cell) -> str:
+def _is_size(text: str) -> bool:
+    from torquewright.reading.quantities import read_size
+
+    try:
+        read_size(re.split(r"\s*[x×]\s*\d{2,}", text)[0].strip())
+    except NotRead:
+        return False
+    return True
+
+
+def heading_unit(heading: str) -> str:
     """The unit a heading states for its column ("Torque, N·m"), as written; "" for none."""
-    match = _UNIT.search(head.text)
+    match = _UNIT.search(heading)
     unit = (match.group(1) or match.group(2)) if match else ""
     if unit:
         try:
@@ -73,7 +94,7 @@ def rows_of(table: Table) -> list[Row]:
     held = set(columns.values())
     if "part" not in held or not held & {"torque", "size", "count", "state"}:
         return []
-    units = {index: heading_unit(table.heads[index]) for index, name in columns.items() if name == "torque"}
+    units = {index: heading_unit(table.heads[index].text) for index, name in columns.items() if name == "torque"}
     rows = []
     for cells in table.rows:
         named = {columns[index]: cell for index, cell in enumerate(cells) if index in columns}
@@ -140,6 +161,7 @@ def _fastener(
     grade = named["class"].text if "class" in named else ""
     if "size" in named:
         size, _, rest = named["size"].text.partition(",")
+        size = re.split(r"\s*[x×]\s*\d{2,}", size)[0]  # "M6 x 20": a length is no pitch
         try:
             thread = read_size(size.strip())
         except NotRead:

@@ -31,7 +31,7 @@ _LIKE = {
 class Group:
     """One record as something a sentence can mean: its id, the sets of words of its names, size and number."""
 
-    __slots__ = ("count", "family", "heads", "id", "kind", "names", "record", "size", "washer")
+    __slots__ = ("count", "family", "heads", "id", "kind", "lock", "names", "record", "size", "washer")
 
     def __init__(self, record: Fastener | Seal | Part | Fluid, kind: str) -> None:
         self.record = record
@@ -50,9 +50,12 @@ class Group:
         self.count = getattr(record, "count", None)
         self.size = ""
         self.washer = ""
+        self.lock: frozenset[str] = frozenset()
         if isinstance(record, Fastener):
             self.size = size_key(record.thread.text) if record.thread else ""
             self.washer = record.washer.kind if record.washer else ""
+            if record.lock is not None:
+                self.lock = frozenset(spoken(record.lock.kind))
 
     @property
     def words(self) -> set[str]:
@@ -179,6 +182,8 @@ class Roster:
             return -1.0
         if sizes and group.size and group.size not in sizes:
             return -1.0
+        if sizes and not group.size and head not in group.heads and group.kind == "fastener":
+            return -1.0
         if sizes and not group.size and group.kind == "fastener" and family == "any":
             return -1.0
         words = group.words
@@ -262,6 +267,10 @@ class Roster:
 
     # ---- pronouns -------------------------------------------------------------------------------------------------
 
+    def locked_by(self, words: set[str]) -> tuple[str, ...]:
+        """The joints whose recorded lock goes by these words ("tab washer", "tab")."""
+        return tuple(group.id for group in self.groups if group.lock and (group.lock <= words or (words & group.lock and len(words) == 1)))
+
     def last(self, *, plural: bool | None, kinds: tuple[str, ...], number: int | None = None, both: bool = False) -> tuple[str, ...]:
         """The groups a pronoun means: the latest mention that fits in number. Empty when none does."""
         if number is not None and number > 1:
@@ -309,7 +318,7 @@ class Roster:
 
     def record(self, thing: Thing, kind: str) -> str:
         """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
-        words = [mod for mod in thing.mods if mod not in _IDLE and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
+        words = [mod for mod in thing.mods if mod not in _IDLE and not any(sign.isdigit() for sign in mod) and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
                  and size_key(mod) not in {size_key(size) for size in thing.sizes}]  # fmt: skip
         if thing.owner is not None and not words and not thing.owner.pronoun:
             words = [*[mod for mod in thing.owner.mods if mod not in _IDLE][-1:], thing.owner.head]

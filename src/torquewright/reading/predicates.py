@@ -447,6 +447,14 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
     return after, False
 
 
+_NEED_OBJECTS = frozenset("screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung shove".split())
+
+
+def _takes(parser: Parser, lemma: str, particle: str) -> bool:
+    """Whether a verb that needs an object has a sense with this particle."""
+    return lemma in _NEED_OBJECTS and any(particle in sense.particles for sense in parser.book.senses.get(lemma, ()))
+
+
 def _further_passive(parser: Parser, clause: Clause, at: int) -> int:
     """"… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
     phrases that follow go to it. Returns the index behind the verb, 0 where there is none."""
@@ -479,8 +487,14 @@ def _small_word(parser: Parser, clause: Clause, at: int) -> int:
     text = word.text
     word.used = True
     clause.particles.append(text)
+    if text in ("up to", "down to", "on to", "in to", "out of", "away from"):
+        clause.particles.append(text.split()[0])
     following = at + 1
     flags = parser.flags(following)
+    if word.flags & PART and word.flags & PREP and not clause.objects and clause.role == "command" and _takes(parser, clause.lemma, text) and starts_thing(words, following):
+        thing, _ = thing_at(words, following)
+        if thing is not None and thing.kind in ("fastener", "washer", "seal", "lock", "threaded", "consumable", "") and not thing.pronoun:
+            return following  # "screw in the six screws": what follows is the object
     if text == "as" and parser.flags(following) & (PAST | ADJ | PREP):
         words[following].used = True
         following += 1

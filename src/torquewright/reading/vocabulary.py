@@ -92,6 +92,7 @@ back         | off out              |                        | back_off
 bar          | over                 |                        | -
 bed          | in down              | fastener               | seat
 bed          |                      |                        | position
+bend         | back straight away   |                        | -
 bend         |                      | lock tab washer leg prong ear tang tongue end | lock
 bend         |                      |                        | -
 bin          |                      |                        | discard
@@ -619,6 +620,7 @@ stay         |                      | fastener lock seal washer part | leave_in
 stay         |                      |                        | -
 steady       |                      |                        | support
 step         |                      |                        | -
+stick        | in                   | hand+fastener          | hand_start
 stick        |                      |                        | install
 stop         |                      | machine nothing it     | stop
 stop         |                      |                        | stop

@@ -71,7 +71,7 @@ def _pattern() -> re.Pattern[str]:
              |days?|weeks?|months?|years?|V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles|km/h)
             (?![\w·⋅/-]\w|[\w²³])
         )
-      | (?P<class>\b(?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))|\bA[1245]-\d{2}\b)
+      | (?P<class>\b(?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))|\b(?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))|\bA[1245]-\d{2}\b)
       | (?P<call>\((?:item\s|pos\.?\s|no\.?\s|\#)?\d{1,3}[a-z]?(?:\s?(?:[-–,&]|and|to|thru)\s?\d{1,3})*\)|\((?:[A-Z]|[A-Z]\d)\)|\[\d{1,3}\])
       | (?P<list>\d{1,2}(?:\s?[-–,>→]\s?\d{1,2}){2,}(?![.,]?\d))
       | (?P<figure>\d+(?:[.,]\d+)*(?:\s?/\s?\d+)?(?:st|nd|rd|th)?(?![\w]))
@@ -123,6 +123,10 @@ def _apart(text: str, found: list[Found]) -> list[Found]:
             start = item.start + len(lead)
             result.extend(find_tightenings(text, start, item.end))
             continue
+        if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
+            # "do the screws up to 6 N·m": "up" belongs to the verb
+            result.extend(find_tightenings(text, item.start + 6, item.end))
+            continue
         if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
             continue
         if any(verb in low for verb in _VERBS_INSIDE):
@@ -132,6 +136,11 @@ def _apart(text: str, found: list[Found]) -> list[Found]:
                 continue
         result.append(item)
     return result
+
+
+@lru_cache(maxsize=1)
+def _brought() -> re.Pattern[str]:
+    return re.compile(r"\b(?:do|bring|pull|draw|nip|wind|go|work|get|take)\b[^.;]*$", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1)
