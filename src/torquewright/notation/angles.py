@@ -55,6 +55,9 @@ _CONTACT = frozenset(
 _SEATED = frozenset("tight tightened snug snugged contact contacts touches touch seated seats seating resistance bottoms lands seat".split())
 
 
+_ONE = frozenset({"a", "one", "another", "further", "additional", "extra"})
+
+
 class AngleRead:
     """An angle notation: its angles in order, whether it is written in turns, whether it counts from a hand-tight
     or seated fastener, what is doubtful, and the index of the token after it."""
@@ -96,7 +99,8 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
         return read
     if word in ("full", "complete", "whole", "turn", "revolution", "flat"):
         unit = _unit(toks, i)
-        if unit is None or text_at(toks, i - 1) not in ("a", "one", "another", "further", "full", "additional", "extra"):
+        before = text_at(toks, i - 1)
+        if unit is None or (before not in _ONE and (before or word in ("turn", "revolution", "flat"))):
             return None
         degrees, after = unit
         extra = _and_part(toks, after) if degrees == _TURN else None

@@ -23,6 +23,9 @@ _PARTS = {
 }  # fmt: skip
 
 
+_WORDS = frozenset({*_UNITS, *_TENS, *_PARTS, "a", "an", "hundred", "thousand"})
+
+
 def _text(toks: list[Token], i: int) -> str:
     return toks[i].text if i < len(toks) else ""
 
@@ -64,6 +67,8 @@ def part_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     j = i
     top = 1.0
     word = _text(toks, j)
+    if word not in _WORDS:
+        return None
     if word in ("a", "an"):
         j += 1
     else:
@@ -84,7 +89,7 @@ def number_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     tok = toks[i]
     if tok.number is not None:
         return tok.number, i + 1
-    if tok.kind != "word":
+    if tok.text not in _WORDS:
         return None
     part = part_at(toks, i)
     if part is not None:

@@ -27,7 +27,7 @@ class Deviation(NamedTuple):
 _BOTH = phrases(
     {
         "both": "± | +/- | +/ - | + / - | + - | +- | plus or minus | plus / minus | plus minus | plus and minus | give or take | within | "
-        "with a tolerance of ± | with a tolerance of +/- | with a tolerance of | with tolerance | with tolerance of | "
+        "with a tolerance of ± | with a tolerance of +/- | with a tolerance of | with tolerance | with tolerance ± | with tolerance +/- | with tolerance of | "
         "tolerance ± | tolerance +/- | tolerance | tolerance of | tolerance of ± | tolerance : | tolerance : ± | tolerance is | tol | tol ± | tol : | "
         "tol +/- | allowing | deviation | permitted deviation | variation | with ± | at ± | to within | to within ± | with a variation of"
     }
@@ -66,7 +66,7 @@ def deviation_at(toks: list[Token], i: int, nominal: float) -> Deviation | None:
     if bracket:
         j += 1
     found = _both(toks, j) or _signed(toks, j, nominal)
-    if found is None or _angle_follows(toks, found.after) and found.unit is None and not (found.lower_share or found.symmetric):
+    if found is None or (_angle_follows(toks, found.after) and found.unit is None and not (found.lower_share or found.symmetric)):
         return None
     if found.symmetric and text_at(toks, found.after) in ("°", "deg", "degrees"):
         return None
@@ -119,7 +119,7 @@ def _signed(toks: list[Token], j: int, nominal: float) -> Deviation | None:
         second = _one(toks, m)
         if second is not None and second[0] != 0:
             second = None
-    if second is not None and not _angle_follows(toks, second[3]):
+    if second is not None and (second[2] is not None or not _angle_follows(toks, second[3])):
         lower, upper = (second, first) if sign > 0 else (first, second)
         unit = unit or second[2]
         lower_share, upper_share = lower[1], upper[1]
@@ -133,7 +133,7 @@ def _signed(toks: list[Token], j: int, nominal: float) -> Deviation | None:
             scale_high = upper[0] if upper[1] else upper[0] / 100
             return Deviation(-scale_low, scale_high, True, True, unit, False, "", second[3])
         return Deviation(-lower[0], upper[0], lower_share, upper_share, unit, False, "", second[3])
-    if value >= nominal / 2 and not share or _angle_follows(toks, k):
+    if (value >= nominal / 2 and not share) or (unit is None and _angle_follows(toks, k)):
         return None
     if sign < 0 and not share and (toks[j].start > toks[j - 1].end) == (j + 1 < len(toks) and toks[j + 1].start > toks[j].end):
         return None  # "20 - 6 N·m" and "20-6 N·m" are ranges written backwards

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from torquewright.notation.notread import NotRead
 from torquewright.notation.sizes import inches, spelled
+from torquewright.notation.spelling import folded, lowered
 from torquewright.records.parts import Drive
 
 _INCH = 0.0254
@@ -31,7 +32,7 @@ _PLAIN_WORDS = frozenset("head headed drive external internal bit blade wrench s
 @lru_cache(maxsize=1)
 def _driver() -> re.Pattern[str]:
     return re.compile(
-        r"(?P<mm>[0-9]+(?:[.,][0-9]+)?) ?mm|(?P<inch>(?:[0-9]+[- ])?[0-9]+/[0-9]+) ?-?(?:inch|in\.?|\"|'')?"
+        r"(?P<mm>[0-9]{1,3}(?:[.,][0-9]{1,2})?) ?mm|(?P<inch>(?:[0-9]{1,2}[- ])?[0-9]{1,2}/(?:2|4|8|16|32|64)) ?-?(?:inch|in\.?|\"|'')?"
         r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])|(?P<words>[a-z/1]+(?:[- ][a-z]+)*|12-point)"
     )
 
@@ -55,9 +56,9 @@ def read_drive(text: str) -> Drive:
         part = match.group()
         if match.group("words"):
             if not all(word in _PLAIN_WORDS for word in re.split("[- ]", part)):
-                raise NotRead(f'"{part}" is no part of a drive', match.start(), match.end(), _DRIVE_WANTED)
+                raise _refused(text, part, f'"{part}" is no part of a drive')
         elif size:
-            raise NotRead("a drive has one size", match.start(), match.end(), _DRIVE_WANTED)
+            raise _refused(text, part, "a drive has one size")
         elif match.group("mm"):
             figure = match.group("mm").replace(",", ".")
             size, flats = f"{float(figure):g} mm", float(figure) / 1e3
@@ -71,9 +72,16 @@ def read_drive(text: str) -> Drive:
         rest = rest[: match.start()] + " " * (match.end() - match.start()) + rest[match.end() :]
     left = rest.strip(" ,-.()")
     if left:
-        at = max(low.find(left), 0)
-        raise NotRead(f'"{left}" is no part of a drive', at, at + len(left), _DRIVE_WANTED)
+        raise _refused(text, left, f'"{left}" is no part of a drive')
     if not kind and not size:
         raise NotRead("this is no drive", 0, len(text), _DRIVE_WANTED)
     kind = kind or "hex"
     return Drive(kind, size, flats if kind in _FLATS else None)
+
+
+def _refused(text: str, part: str, message: str) -> NotRead:
+    """The trouble with ``part``, placed where it stands in the text as written."""
+    at = lowered(folded(text)).rfind(part)
+    if at < 0:
+        return NotRead(message, 0, len(text), _DRIVE_WANTED)
+    return NotRead(message, at, at + len(part), _DRIVE_WANTED)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
 from math import isfinite
 
+from torquewright.notation.angles import AngleRead
 from torquewright.notation.composing import record
 from torquewright.notation.counting import number_at
 from torquewright.notation.measured import Measured
@@ -12,14 +15,14 @@ from torquewright.notation.notread import NotATightening
 from torquewright.notation.phrases import phrase_at, phrases, text_at
 from torquewright.notation.sequences import Notation, notation_at
 from torquewright.notation.spelling import LABELS, Token, tokens
-from torquewright.notation.torques import BARE, FORCES, TORQUES
+from torquewright.notation.torques import BARE, FORCES, TORQUES, scanned_at
 from torquewright.notation.unit_words import torque_unit_at
 from torquewright.records.tightening import Tightening
 
 _WANTED = 'a torque with its unit such as "7 N·m", "7 to 9 N·m", "20 N·m + 90°" or "hand-tight"'
 _LEAD = frozenset(
     "tighten tightened tightening torque torqued torques retighten retorque set pull bring final value to at of a an the with spec "
-    "snug seat snugged run down specification specified setting : = @ is - apply do up it them bolts nuts screws using use be should must shall".split()
+    "snug seat snugged run down specification specified setting : = @ is - apply do add up it them bolts nuts screws using use be should must shall".split()
 )
 _TRAIL = phrases({"": "each | torque | of torque | tightening torque | , each | all round | respectively"})
 _BOUND = 1e9  # N·m: beyond any joint, and near nothing but a slip or an attack
@@ -40,7 +43,6 @@ def read_whole(text: str, *, bare: bool = False) -> Tightening:
     toks = toks[:end]
     if end - start > 1 and toks[start].text == "-" and toks[start + 1].number is not None:
         raise NotATightening("a tightening torque is not negative", 0, toks[start + 1].end, _WANTED)
-    toks = _unbracketed(toks, start)
     best: Notation | None = None
     for i in range(start, min(len(toks), start + 10)):
         held = notation_at(toks, i, loose=BARE if bare else FORCES)
@@ -62,17 +64,6 @@ def _wrapped(toks: list[Token], start: int, end: int) -> bool:
     if (opening, closing) not in (("(", ")"), ("[", "]")):
         return False
     return not any(tok.text in (opening, closing) for tok in toks[start + 1 : end - 1])
-
-
-def _unbracketed(toks: list[Token], start: int) -> list[Token]:
-    """Without the brackets of ``(20 to 26) N·m``."""
-    if text_at(toks, start) in ("(", "[") and start + 1 < len(toks) and toks[start + 1].number is not None:
-        for close in range(start + 1, len(toks)):
-            if toks[close].text in (")", "]"):
-                if torque_unit_at(toks, close + 1) is not None:
-                    return [*toks[:start], *toks[start + 1 : close], *toks[close + 1 :]]
-                break
-    return toks
 
 
 def _ends(toks: list[Token], i: int) -> bool:
@@ -141,6 +132,7 @@ _NAMES = frozenset("grade class step steps item items no number figure fig table
 _CHAIN = frozenset({"and", "through", "thru", ",", "-", "&", "to", "or"})
 _RISE = 2.2  # a range rarely spans more than this; a bolt's number and its torque mostly do
 _NOT_A_TURN = frozenset({"apart", "spacing", "intervals", "elbow", "bend", "countersink", "head", "chamfer", "cone", "c", "f", "seat", "fitting", "valve"})
+_BESIDE_A_SHAPE = frozenset("against on onto over of to across with between at the each one".split())
 _LIFT = frozenset("bring brings brought bringing work take pull go come build raise get".split())
 
 
@@ -179,21 +171,35 @@ def _misled(toks: list[Token], i: int, held: Notation) -> bool:
     return first.high / first.low > _RISE
 
 
+@lru_cache(maxsize=1)
+def _hopeful() -> re.Pattern[str]:
+    """What a text must hold somewhere if it is to hold a notation: most sentences are dismissed by it."""
+    return re.compile(
+        r"[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞°]|turn|flat|degree|revol|rotat|radian|angle|newton|pound|ounce|kilo|finger|thumb|hand|snug"
+        r"|tight|nip|click|secure|firm|until|till",
+        re.IGNORECASE,
+    )
+
+
 def find_in(text: str, start: int, end: int, *, bare: bool, angles: bool, hand: bool) -> list[tuple[int, int, Tightening]]:
     """The notations inside ``text[start:end]`` as (start, end, record)."""
     whole = text if start == 0 and end == len(text) else text[start:end]
-    toks = tokens(whole)
     found: list[tuple[int, int, Tightening]] = []
+    if _hopeful().search(whole) is None:
+        return found
+    toks = tokens(whole)
     i, count = 0, len(toks)
     while i < count:
         tok = toks[i]
         if tok.number is None and tok.text not in _STARTS and tok.kind == "word":
             i += 1
             continue
-        if tok.kind in ("size", "code") or tok.text in (".", ",", ";", ")", "(", ":", "-", "+", "/"):
+        if tok.kind == "size" or (tok.kind == "code" and scanned_at(toks, i) is None) or tok.text in (".", ",", ";", ")", ":", "-", "+", "/"):
             i += 1
             continue
         held = notation_at(toks, i, finding=True, loose=BARE if bare else TORQUES)
+        if held is not None and held.opened > i and len(held.pulls) == 1:
+            held = None  # "left loose in step 6 to 88 N·m": the figure stands alone, the label is not its own
         if held is None or not _wanted(toks, i, held, angles, hand) or _misled(toks, i, held):
             i += 1
             continue
@@ -210,14 +216,16 @@ def find_in(text: str, start: int, end: int, *, bare: bool, angles: bool, hand: 
 
 
 def _wanted(toks: list[Token], i: int, held: Notation, angles: bool, hand: bool) -> bool:
+    """Whether a sentence's reader asked for such a notation, and it is none of the shapes that only look like one."""
     torque = any(isinstance(pull, Measured) for pull in held.pulls)
     if torque:
         if text_at(toks, i) == "up" and any(text_at(toks, i - back) in _LIFT for back in range(1, 9)):
             return False
         return True
-    from torquewright.notation.angles import AngleRead
-
     turn = any(isinstance(pull, AngleRead) for pull in held.pulls)
     if turn:
+        shape = text_at(toks, held.after - 1)
+        if shape in ("flat", "flats", "angle", "angles") and text_at(toks, i - 1) in _BESIDE_A_SHAPE:
+            return False
         return angles and text_at(toks, held.after) not in _NOT_A_TURN
     return hand

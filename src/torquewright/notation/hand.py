@@ -21,13 +21,17 @@ _PLAIN = phrases(
         "until the ratchet clicks once | until the cap clicks once | until you hear a click | until a click is heard | "
         "until you hear it click | until the click | to the click | until it locks | "
         "nip up | nipped up | nip | nipped | lightly nipped | nip it up | nip tight | pinch tight | lightly pinched | "
+        "snugged down | snugged up | snug it down | snug it up | good and snug | just nipped | pinch up | pinched up | wrench snug | "
+        "tool tight | tool snug | hand snugged | snug fit | snug only | until one click | one click | two clicks | three clicks | "
+        "until two clicks | until three clicks | until one click is heard | until two clicks are heard | until three clicks are heard | "
+        "until it ratchets | until the cap ratchets | until the ratchet slips | until it slips | "
         "no tools | without tools | barely tight | just tight | lightly tight | lightly tighten | lightly tightened"
     }
 )
 # Only as a whole text: inside a sentence these words say how something is started or held.
 _WHOLE = phrases(
     {
-        "hand": "by hand | with the fingers | with fingers | by fingers | by hand , no tools | firmly by hand | "
+        "hand": "by hand | by finger | with the fingers | with fingers | by fingers | by hand , no tools | firmly by hand | "
         "lightly by hand | tight by hand | tighten by hand | hand | by hand until snug | by hand until tight | "
         "by hand until it stops | by hand without tools | with the hand | with two fingers | lightly | with thumb and finger"
     }
@@ -43,6 +47,7 @@ _VAGUE = phrases(
 _VAGUE_WHOLE = phrases(
     {
         "vague": "tight | hard | properly | fully | well | secure | secured | until tight | until secure | until fully tight | "
+        "fully tighten | fully tightened | normally tight | normal tight | as required | as needed | as necessary | "
         "sufficiently | sufficiently tight | adequately | firm | down tight | all the way | all the way down | home | "
         "down hard | up tight | correctly | evenly | until it feels right | until it feels tight | until it is tight | "
         "with a good pull | a good pull | to spec | enough | do not over tighten | do not overtighten | without over tightening | gently | snugly and securely"
@@ -60,9 +65,9 @@ _THINGS = frozenset(
 )
 _STOPS = frozenset(
     "clicks click snug seats seated seat stops stop bottoms bottom bottomed touches touch contacts contact flat flush home "
-    "meets meet resistance tight closed compressed locks aligned".split()
+    "meets meet resistance closed compressed locks aligned".split()
 )
-_MORE = frozenset("lightly once twice audibly gently just is felt flat the seat gasket face it home down against surface three times flange with tight".split())
+_MORE = frozenset("out lightly once twice audibly gently just is felt flat the seat gasket face it home down against surface three times flange with tight".split())
 
 
 def _until(toks: list[Token], i: int) -> int | None:

@@ -9,7 +9,7 @@ LEADS = phrases(
     {
         "max": "not to exceed | not exceeding | do not exceed | don ' t exceed | must not exceed | shall not exceed | should not exceed | "
         "does not exceed | up to but not exceeding | up to and not exceeding | no torque greater than | never exceed | may not exceed | cannot exceed | without exceeding | to not exceed | not exceed | "
-        "no more than | not more than | never more than | nor more than | but not more than | not any more than | "
+        "no more than | not more than | never more than | nor more than | but not more than | nor over | nor above | not any more than | "
         "not over | not above | no higher than | not higher than | no greater than | not greater than | nothing over | "
         "never over | never above | not beyond | do not go over | do not go above | do not go beyond | never go over | "
         "at most | at the most | at the very most | a maximum of | maximum of | maximum torque of | a maximum torque of | "
@@ -26,8 +26,9 @@ LEADS = phrases(
         "lower limit | lower limit of | more than | over | above | greater than | higher than | exceeding | in excess of | "
         "must exceed | must be at least | must be more than | must be over | must not be less than | must not be below | shall not be less than | "
         "should be at least | ≥ | >= | > | upwards of | a floor of",
-        "about": "approximately | approx | about | around | roughly | circa | ca | c | ~ | nearly | near | in the region of | "
+        "about": "approximately | approx | some | about | around | roughly | circa | ca | c | ~ | nearly | near | in the region of | "
         "in the order of | of the order of | somewhere around | something like | near to | close to",
+        "nominal": "nominal | nominally | a nominal | nominal torque | nom | exactly",
         "between": "between | anywhere between | somewhere between | any value between | from between",
         "from": "from | anywhere from | range from | ranging from | range | in the range of | in the range | in a range of | "
         "range of | a range of | within the range | within | within the range of | in the range from",
@@ -47,6 +48,7 @@ AFTER = phrases(
         "and no more | , and no more | and not more | , not more | not more | and never more | , never over | , not over | "
         "is the limit | is the maximum | is a maximum | is the upper limit | , limit | limit | ( limit ) | upper limit | ( at most ) | "
         "( not more ) | ( no more ) | ( never more ) | ceiling | or lower | must not be exceeded | shall not be exceeded | should not be exceeded | may not be exceeded | not to be exceeded | ( do not exceed ) | ( not to exceed ) | , do not exceed | , not to be exceeded | , and not above | and not over | , must not be exceeded",
+        "nominal": "nominal | nominally | ( nominal ) | nom | exactly",
         "about": "approx | approximately | ( approx ) | ( approximately ) | , approx | , approximately | or so | ( about ) | , about | or thereabouts | roughly | ( nominally )",
     }
 )

@@ -47,6 +47,8 @@ def _fraction(text: str) -> tuple[int, int]:
 
 def printed(text: str, kind: str) -> Number | None:
     """The figure ``text`` stands for; ``kind`` as the tokens call it. None for what is no figure (``1.2.3``)."""
+    if len(text) > 20:
+        return None  # no figure of a joint is that long, and no float holds it
     if kind == "pair":
         over, _, under = text.partition("/")
         if len(over) > 6 or len(under) > 6 or int(under) == 0:

@@ -53,7 +53,7 @@ def stage_label(toks: list[Token], i: int, *, ahead: bool = True) -> int | None:
         j = skip(toks, i + 2, _AFTER_ORDINAL)
     elif ahead and word == "(" and text_at(toks, i + 2) == ")" and i + 1 < len(toks) and _mark(toks[i + 1]):
         j = i + 3
-    elif ahead and i + 1 < len(toks) and _mark(toks[i]) and text_at(toks, i + 1) == ")":
+    elif ahead and i + 1 < len(toks) and _mark(toks[i]) and text_at(toks, i + 1) in (")", ":"):
         j = i + 2
     if j is None:
         return None
@@ -92,7 +92,7 @@ def passes_at(toks: list[Token], i: int) -> tuple[int | None, int, bool] | None:
         if text_at(toks, k) != ")":
             return None
         return int(value), k + 1, False
-    if j == i and text_at(toks, k) != ":":
+    if j == i and text_at(toks, k) not in (":", "of"):
         return None
     return int(value), k, True
 
@@ -156,16 +156,26 @@ def _another(toks: list[Token], j: int, held: Measured) -> bool:
     return text_at(toks, j) == "(" or found is not None
 
 
+def _alone(toks: list[Token], i: int) -> tuple[Measured, int] | None:
+    """A figure and its unit, whatever follows: in "steps of 5 N·m to 20 N·m" there is no range."""
+    number = number_at(toks, i)
+    unit = torque_unit_at(toks, number[1]) if number is not None else None
+    if number is None or unit is None or not unit.name:
+        return None
+    held = Measured(number[0], unit)
+    held.settle()
+    return held, unit.after
+
+
 def _step(toks: list[Token], i: int) -> tuple[Measured, int] | None:
     """"5 N·m increments", "increments of 5 N·m", "5 N·m at a time": the step and the index after it."""
     j = _in(toks, i)
     if text_at(toks, j) == "the":
         j += 1
     if text_at(toks, j) in _MANY and text_at(toks, j + 1) == "of":
-        found = torque_at(toks, j + 2)
-        return found if found is not None and found[0].nominal is not None else None
-    found = torque_at(toks, j)
-    if found is None or found[0].nominal is None or found[0].low is not None:
+        return _alone(toks, j + 2)
+    found = _alone(toks, j)
+    if found is None:
         return None
     held, k = found
     if text_at(toks, k) == "-":
@@ -186,6 +196,8 @@ def _increments_to(toks: list[Token], i: int) -> tuple[list[Measured], int, str]
         if first is None or first[0].nominal is None:
             return None
         start, j = first
+    if not any(tok.text in _MANY or tok.text == "time" for tok in toks[j + 1 : j + 12]):
+        return None
     step = _step(toks, j)
     if step is None:
         return None
@@ -203,7 +215,7 @@ def _increments_to(toks: list[Token], i: int) -> tuple[list[Measured], int, str]
 
 def _torque_in_steps(toks: list[Token], i: int) -> tuple[list[Measured], int, str] | None:
     """``25 N·m in 5 N·m steps``, ``36 N·m in thirds``, ``36 N·m in three equal steps``."""
-    if number_at(toks, i) is None or part_at(toks, i) is not None:
+    if i >= len(toks) or toks[i].kind != "number" or not any(tok.text in ("in", "by") for tok in toks[i + 1 : i + 24]):
         return None
     found = torque_pull(toks, i)
     if found is None or found[0].nominal is None:

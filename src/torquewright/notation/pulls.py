@@ -124,7 +124,7 @@ _DRAG = phrases({"drag": " | ".join(_DRAG_NAME)})
 _ON_TOP = phrases(
     {
         "on": "plus | + | over | above | over and above | on top of | in addition to | added to | and | beyond | more than | in excess of | "
-        "net of | excluding | not including | exclusive of | not counting | without | excl | less | after adding | to be added to | "
+        "net of | excluding | not including | exclusive of | not counting | without | excl | less | after adding | to be added to | to | onto | "
         "higher than | , plus | , added to | , net of | , in addition to | , over | , excluding | , not including | clear of | with the"
     }
 )
@@ -250,7 +250,7 @@ def shared(held: Measured, share: float) -> Measured:
     return part
 
 
-_FULL = frozenset({"full", "final", "total", "specified", "100"})
+_FULL = frozenset({"full", "final", "total", "specified", "all", "whole"})
 _SHARE_TAIL = frozenset(
     "the its of final full specified total rated stated recommended required given finished end torque value figure "
     "setting tightening torque's".split()

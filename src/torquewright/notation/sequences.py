@@ -20,7 +20,7 @@ _STRONG = phrases(
         "then": "then | , then | and then | , and then | ; then | . then | followed by | , followed by | → | -> | => | --> | "
         "finally | and finally | , and finally | , finally | lastly | and lastly | , and lastly | next | , next | and next | after that | , after that | afterwards | , afterwards | "
         "subsequently | , subsequently | thereafter | and thereafter | , before | > | >> | and after that | ; finally | ; afterwards | ; next | ; after that",
-        "plus": "+ | plus | , plus | and a further | and another | and an additional | with a further | with an additional | , + | & a further",
+        "plus": "+ | plus | , plus | angle | torque angle | , angle | and angle | ; angle | and a further | and another | and an additional | with a further | with an additional | , + | & a further",
     }
 )
 _WEAK = phrases({"and": "and | & | , and | , | ; | / | with | ; and | - | | | as well as"})
@@ -32,15 +32,19 @@ _FILL = frozenset(
 )
 
 
+_ORDER = frozenset({"first", "second", "third", "fourth", "initially", "finally", "last"})
+
+
 class Notation:
     """A tightening notation while it is being put together: its pulls in order and what was said about them."""
 
-    __slots__ = ("added", "after", "base", "count", "doubts", "listed", "pulls", "readings", "staged")
+    __slots__ = ("added", "after", "base", "count", "doubts", "listed", "opened", "pulls", "readings", "staged")
 
     def __init__(self) -> None:
         self.pulls: list[Pull] = []
         self.added = False
         self.after = 0
+        self.opened = 0  # where the first pull begins, past "first to", "step 1:"
         self.doubts: list[str] = []
         self.readings: list[str] = []
         self.staged = False  # words say that the torques are stages
@@ -53,6 +57,7 @@ def notation_at(toks: list[Token], i: int, *, finding: bool = False, loose: int 
     """The longest tightening notation at token ``i``, or None."""
     held = Notation()
     j = i if steps_before(toks, i) is not None else _opening(toks, i, held)
+    held.opened = j
     first = _item(toks, j, held, finding, loose)
     if first is None and j > i:
         j = skip(toks, j, _FILL) if held.staged else j
@@ -61,9 +66,12 @@ def notation_at(toks: list[Token], i: int, *, finding: bool = False, loose: int 
         return None
     j = first
     while True:
+        end = j
         j = _closing(toks, j, held)
         more = _join(toks, j, held, finding, loose)
         if more is None:
+            if text_at(toks, end) in ("first", "initially") and len(held.pulls) == 1:
+                j = end  # the word belongs to a stage only when another one follows
             break
         j = more
     held.after = j
@@ -96,6 +104,9 @@ def _closing(toks: list[Token], j: int, held: Notation) -> int:
             held.staged = True
             return _closing(toks, label + 1, held)
     if text_at(toks, j) in ("first", "initially") and _strong(toks, j + 1) is not None:
+        return j + 1
+    if text_at(toks, j) in _ORDER and text_at(toks, j + 1) in ("", ",", ";", ".", "and"):
+        held.staged = True
         return j + 1
     start = skip(toks, j, frozenset({","}))
     if start == j:
@@ -188,7 +199,8 @@ def _join(toks: list[Token], j: int, held: Notation, finding: bool, loose: int) 
             return end
         if bracket:
             return None
-        if certain or held.staged or not finding or strong is not None:
+        turned = finding and held.pulls and all(isinstance(pull, AngleRead) for pull in held.pulls)
+        if (certain or held.staged or not finding or strong is not None) and not turned:
             mark = len(held.pulls)
             torque = _torque_item(toks, at, held, certain, loose)
             if torque is not None:
@@ -209,7 +221,9 @@ def _join(toks: list[Token], j: int, held: Notation, finding: bool, loose: int) 
 def _starts(toks: list[Token], k: int) -> range:
     """The indices where a pull may begin after a connector: past words such as "crosswise again to"."""
     end = k
-    while end < len(toks) and end < k + 9 and toks[end].text in _FILL:
+    while end < len(toks) and end < k + 9:
+        if toks[end].text not in _FILL and not (toks[end].text == "-" and end > k and text_at(toks, end + 1) in _FILL):
+            break
         end += 1
     return range(k, end + 1)
 
@@ -278,6 +292,31 @@ def _steps(toks: list[Token], i: int, held: Notation) -> int | None:
     return end
 
 
+def _percents(toks: list[Token], i: int) -> tuple[list[float], int] | None:
+    """Shares with one per cent sign at their end: ``30, 60 and 100 %``, ``30/70/100 %``."""
+    shares: list[float] = []
+    j = i
+    while True:
+        number = number_at(toks, j)
+        if number is None:
+            return None
+        shares.extend(number[0].pair or (number[0].value,))
+        j = number[1]
+        if phrase_at(toks, j, _PERCENT) is not None:
+            break
+        mark = phrase_at(toks, j, _LIST_MARKS)
+        if mark is None or len(shares) > 12:
+            return None
+        j = mark[1]
+    percent = phrase_at(toks, j, _PERCENT)
+    if percent is None or len(shares) < 2 or not all(0 < share <= 100 for share in shares):
+        return None
+    after = skip(toks, percent[1], _SHARE_OF)
+    if text_at(toks, after) == "of" and number_at(toks, after + 1) is None:
+        after = skip(toks, after + 1, _SHARE_OF)
+    return [share / 100 for share in shares], after
+
+
 def _shares(toks: list[Token], i: int, held: Notation) -> int | None:
     """Shares of a torque that comes after them."""
     shares: list[float] = []
@@ -297,6 +336,20 @@ def _shares(toks: list[Token], i: int, held: Notation) -> int | None:
                         return None
                     found = pull[0], pull[1] + 1
                 break
+        many = None if shares else _percents(toks, start)
+        if many is not None:
+            shares, j = many
+            pull = torque_pull(toks, j + 1) if text_at(toks, j) in ("of", "(") else None
+            if pull is not None:
+                if text_at(toks, j) == "(" and text_at(toks, pull[1]) != ")":
+                    return None
+                found = pull[0], pull[1] + (text_at(toks, j) == "(")
+                break
+            mark = _strong(toks, j) or phrase_at(toks, j, _WEAK)
+            if mark is None:
+                return None
+            j = mark[1]
+            continue
         share = share_at(toks, start)
         if share is None:
             if not shares:
@@ -336,6 +389,8 @@ def _shares(toks: list[Token], i: int, held: Notation) -> int | None:
     return found[1]
 
 
+_PERCENT = phrases({"%": "% | percent | per cent | pct"})
+_SHARE_OF = frozenset("the final full torque value specified total".split())
 _LIST_MARKS = phrases(
     {",": ", | and | , and | & | ; | ; and", "then": "then | , then | and then | , and then | → | ->", "/": "/", "-": "-"}
 )

@@ -54,8 +54,8 @@ def _token() -> re.Pattern[str]:
       | (?P<pair> [0-9]+/[0-9]+(?![0-9/]|[.,][0-9]) )
       | (?P<spaced> [0-9]{{1,3}}(?:\ [0-9]{{3}})+(?![0-9])(?:[.,][0-9]+(?![0-9]))? )
       | (?P<number> [0-9]{{1,3}}(?:'[0-9]{{3}})+(?![0-9])(?:\.[0-9]+)? | [0-9]+(?:[.,][0-9]+)* | \.[0-9]+ )
-      | (?P<word> [^\W\d_]+ )
-      | (?P<sign> \+\ ?/\ ?- | \+-(?=\ ?[0-9.]) | <=|>=|->|=>|-->|\.\.\.? | [^\w\s] | _ )
+      | (?P<word> [^\W\d_²³]+ )
+      | (?P<sign> \+\ ?/\ ?- | \+-(?=\ ?[0-9.]) | <=|>=|->|=>|-->|\.\.\.? | [^\w\s] | [_²³] )
         """,
         re.VERBOSE,
     )
@@ -124,7 +124,7 @@ def tokens(text: str) -> list[Token]:
             stop = at + len(word)
         if kind == "pound":
             kind = "word"
-        if kind == "pair" and printed(word, kind) is None:  # "+2/0": two figures, no fraction
+        if kind == "pair" and len(word) < 20 and printed(word, kind) is None:  # "+2/0": two figures, no fraction
             kind, word = "number", word[: word.index("/")]
             stop = at + len(word)
         number = printed(word, kind) if kind in ("mixed", "pair", "spaced", "number") else None

@@ -23,6 +23,13 @@ BARE = 2  # also a figure with no unit at all
 
 def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured, int] | None:
     """The torque at token ``i`` and the index after it: one unit only, or None. ``loose`` says what else is taken."""
+    if i >= len(toks):
+        return None
+    tok = toks[i]
+    if tok.kind == "word" and tok.text not in LEADS and number_at(toks, i) is None:
+        return None  # by far the commonest case in a sentence
+    if tok.text in ("(", "["):
+        return _bracketed(toks, i, loose)
     lead = phrase_at(toks, i, LEADS)
     if lead is not None:
         start = lead[1]
@@ -43,6 +50,19 @@ def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured
     return held, j
 
 
+def _bracketed(toks: list[Token], i: int, loose: int) -> tuple[Measured, int] | None:
+    """``(20 to 26) N·m``: figures in brackets, their unit behind."""
+    if number_at(toks, i + 1) is None:
+        return None
+    close = next((j for j in range(i + 2, min(i + 12, len(toks))) if toks[j].text in (")", "]")), None)
+    if close is None or torque_unit_at(toks, close + 1) is None:
+        return None
+    found = torque_at([*toks[i + 1 : close], *toks[close + 1 :]], 0, loose)
+    if found is None or found[1] <= close - i - 1:
+        return None
+    return found[0], i + found[1] + 2
+
+
 def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, int] | None:
     first = number_at(toks, i)
     scanned = scanned_at(toks, i)
@@ -51,6 +71,7 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     if first is None:
         return None
     number, j = first
+    plain_end, plain_lead = j, lead
     beside = phrase_at(toks, j, BESIDE) if number_at(toks, j) is None else None
     if beside is not None and _beside(toks, beside[1]):
         j = beside[1]
@@ -62,17 +83,19 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     after = unit.after if unit is not None else j
     found = (
         _tolerance(toks, after, held)
-        or _range(toks, after, held, lead)
+        or _range(toks, after, held, lead, loose)
         or _pair(toks, after, held)
         or _either(toks, after, held)
     )
     if found is None:
-        if unit is None and loose != BARE:
+        if unit is None and (loose != BARE or toks[i].kind == "word"):
             return None
+        if unit is None:
+            lead = plain_lead
         if number.pair is not None and _is_pair(number):
             held.span(Number(number.pair[0], 0.5), Number(number.pair[1], 0.5))
             held.doubt("the slash may mean a range, two stages or two variants", "range", "stages", "either")
-        found = after
+        found = after if unit is not None else plain_end
     if held.unit is None and loose != BARE:
         return None
     if held.low is None and held.high is None:
@@ -152,18 +175,21 @@ def _tolerance(toks: list[Token], j: int, held: Measured) -> int | None:
             held.span(held.number, other[0])
             held.doubt("malformed: a tolerance or a range", "range")
             return unit.after
-        unit = deviation.unit or torque_unit_at(toks, after)
-        if unit is None:
-            return None
-        held.unit = unit
-        after = unit.after
+        if deviation.unit is not None:
+            held.unit = deviation.unit
+        else:
+            unit = torque_unit_at(toks, after)
+            if unit is None:
+                return None
+            held.unit = unit
+            after = unit.after
     elif deviation.unit is not None and not _same(held.unit, deviation.unit):
         return None
     held.deviate(deviation)
     return after
 
 
-def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
+def _range(toks: list[Token], j: int, held: Measured, lead: str, loose: int) -> int | None:
     """``- 26 N·m``, ``to 26 N·m``, ``and 11 N·m`` after "between", ``, max. 11 N·m`` after a minimum."""
     sign = text_at(toks, j)
     k = j
@@ -209,6 +235,9 @@ def _range(toks: list[Token], j: int, held: Measured, lead: str) -> int | None:
     unit = torque_unit_at(toks, after)
     if unit is None and held.unit is not None and after == len(toks) and second[0].value > held.number.value:
         unit = held.unit._replace(after=after)  # "20 N·m to 26", and nothing more
+    if unit is None and held.unit is None and loose == BARE and sign in ("-", "to", "thru", "through") and toks[k].kind != "word":
+        held.span(held.number, second[0])
+        return second[1]
     if unit is None or not _same(held.unit, unit) or unit.name != (held.unit or unit).name:
         return None
     held.unit = unit if held.unit is None else held.unit

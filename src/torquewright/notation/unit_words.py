@@ -45,8 +45,8 @@ _LONG_FORCES = {
     "newton": "n", "newtons": "n", "millinewton": "mn", "millinewtons": "mn", "centinewton": "cn", "centinewtons": "cn",
     "decinewton": "dn", "decinewtons": "dn", "decanewton": "dan", "decanewtons": "dan", "dekanewton": "dan",
     "dekanewtons": "dan", "kilonewton": "kn", "kilonewtons": "kn", "pound": "lbf", "pounds": "lbf", "ounce": "ozf",
-    "ounces": "ozf", "kilogram": "kgf", "kilograms": "kgf", "kilogramme": "kgf", "kilogrammes": "kgf", "kilo": "kgf",
-    "kilos": "kgf", "kilopond": "kgf", "kiloponds": "kgf", "gram": "gf", "grams": "gf", "gramme": "gf", "grammes": "gf",
+    "ounces": "ozf", "kilogram": "kgf", "kilograms": "kgf", "kilogramme": "kgf", "kilogrammes": "kgf",
+    "kilopond": "kgf", "kiloponds": "kgf", "gram": "gf", "grams": "gf", "gramme": "gf", "grammes": "gf",
     "dyne": "dyn", "dynes": "dyn", "#": "lbf", "poundforce": "lbf", "ounceforce": "ozf", "kilogramforce": "kgf",
 }  # fmt: skip
 _FORCES = {**_SHORT_FORCES, **_LONG_FORCES, **_SCANNED}
