@@ -62,6 +62,7 @@ STEP = '[[step]]\nsay = "Tighten."\n'
         ('reuse = "sometimes"', "sometimes", "not a way of reuse known here",
          '"never", "after measuring", "free" or "3 times"'),
         ('energy = ["presure"]', "presure", "not a word known here", '"pressure"'),
+        ('condition = "pre-coatd"', "pre-coatd", "nearly a known word", '"pre-coated"'),
         ('washer = { kind = "seeling" }', "seeling", "nearly a known word", '"sealing"'),
         ('washer = { cuont = 1 }', "cuont", "unknown key cuont", "did you mean count?"),
         ('lock = { one-time-use = true }', "{ one-time-use = true }", "a lock without a kind",

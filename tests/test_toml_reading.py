@@ -335,6 +335,22 @@ range = "40 to 200 N·m"
     assert (catalogue.tools[0].kind, catalogue.tools[0].low, catalogue.tools[0].high) == ("torque wrench", 40.0, 200.0)
 
 
+def test_the_examples_of_the_formats_page_read(tmp_path: Path) -> None:
+    page = (Path(__file__).parent.parent / "specs" / "formats" / "README.md").read_text(encoding="utf-8")
+    records, procedure = (block.partition("```")[0] for block in page.split("```toml")[1:])
+    write(tmp_path, **{"heron.catalogue": records, "bench.tools": TOOL, "kit": "kit = []\n", "p": procedure})
+
+    job = read_job(str(tmp_path / "p.toml"))
+
+    assert job.procedure is not None
+    assert [action.verb for step in job.procedure.steps for action in step.actions] == [
+        "install",
+        "hand_start",
+        "tighten",
+    ]
+    assert job.procedure.steps[1].actions[0].tool == "small-torque-driver"
+
+
 def test_no_washer_is_not_the_same_as_nothing_said_of_washers() -> None:
     catalogue = read_catalogue("c.toml", text='[[fastener]]\nname = "a"\nwasher = "none"\n[[fastener]]\nname = "b"\n')
 

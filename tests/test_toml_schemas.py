@@ -11,6 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 from hypothesis import HealthCheck, given, settings
+
 from toml_tables import jobs
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -29,14 +30,14 @@ def validator(name: str) -> Any:
 VALIDATORS = {name: validator(name) for name in (*PROCEDURES, *CATALOGUES)}
 
 
-def test_the_schemas_are_what_the_key_tables_give() -> None:
+def test_the_schemas_and_the_vocabulary_are_what_the_key_tables_give() -> None:
     spec = importlib.util.spec_from_file_location("build_schemas", ROOT / "tools" / "build_schemas.py")
     assert spec is not None
     assert spec.loader is not None
     tool = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(tool)
 
-    for name, text in tool.schemas().items():
+    for name, text in tool.files().items():
         assert (FORMATS / name).read_text(encoding="utf-8") == text, f"run tools/build_schemas.py: {name} is stale"
 
 

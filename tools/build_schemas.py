@@ -1,7 +1,7 @@
-"""Write the JSON Schemas of the TOML files to specs/formats, from the key tables the reader goes by.
+"""Write the JSON Schemas and the vocabulary of the TOML files to specs/formats, from the key tables the reader goes by.
 
-Run it after a change of ``torquewright.reading.keys``; a test fails while the schemas are stale. Editors complete
-and check TOML by these: taplo and others read draft-07, JSON tools the 2020-12 form.
+Run it after a change of ``torquewright.reading.keys``; a test fails while they are stale. Most TOML editors read the
+schemas in draft-07, JSON tools in 2020-12.
 """
 
 from __future__ import annotations
@@ -178,7 +178,88 @@ def schemas() -> dict[str, str]:
     return texts
 
 
+VALUES = {
+    "text": "text",
+    "id": "text on one line",
+    "texts": "list of texts",
+    "texts or none": "list of texts, may be empty",
+    "flag": "`true` or `false`",
+    "count": "whole number from 1",
+    "percent": "percentage",
+    "date": "day",
+    "tightening": "tightening",
+    "turn": "angle or turns",
+    "size": "thread designation",
+    "drive": "drive",
+    "length": "length",
+    "volume": "volume",
+    "time": "time",
+    "distance": "distance",
+    "torque": "torque",
+    "torque range": "two torques",
+    "reuse": "`never`, `after measuring`, `free`, `3 times`",
+    "facts": "table of texts",
+    "accepted": "table from rule to reason",
+    "washer": "washer table, or `none`",
+    "lock": "lock table",
+    "retorque table": "retorque table",
+    "washer use": "`1 new`, `2 new sealing`, `1 old`, `new if needed`, `some`, `none`",
+    "actions": "list of actions",
+    "messages": "list of messages",
+    "steps": "tables",
+    "table": "table",
+    "tables": "tables",
+    "file": "name of a file beside this one or below",
+}
+
+
+def value_words(reading: str) -> str:
+    """What may stand for a value with this reading, in words."""
+    if reading in WORDS:
+        return "one of " + ", ".join(f"`{word}`" for word in WORDS[reading])
+    if reading in OPEN_WORDS:
+        return ", ".join(f"`{word}`" for word in OPEN_WORDS[reading]) + ", or another word"
+    if reading == "energy":
+        return "list of " + ", ".join(f"`{word}`" for word in ENERGIES)
+    return VALUES[reading]
+
+
+def vocabulary() -> str:
+    """Every key of every table, for people."""
+    sections = (
+        ("Procedure: keys at the top", keys.PROCEDURE),
+        ("`[[step]]`", keys.STEP),
+        ("Messages", keys.MESSAGE),
+        ("Actions: options", keys.ACTION),
+        ("Records: keys at the top", keys.CATALOGUE),
+        ("`[machine]`", keys.MACHINE),
+        ("`[[fastener]]`", keys.FASTENER),
+        ("Washer table", keys.WASHER),
+        ("Lock table", keys.LOCK),
+        ("Retorque table", keys.RETORQUE),
+        *((f"`[[{name}]]`", held) for name, held in keys.RECORDS.items() if name != "fastener"),
+    )
+    lines = [
+        "# Vocabulary of the TOML files",
+        "",
+        "Written by `tools/build_schemas.py` from the tables the reader goes by; not to be edited. What the values",
+        "mean is told in [README.md](README.md).",
+    ]
+    for title, entries in sections:
+        lines += ["", f"## {title}", "", "| key | value | meaning | example |", "| --- | --- | --- | --- |"]
+        for key, (_, reading, says, example) in entries.items():
+            lines.append(f"| `{key}` | {value_words(reading)} | {says} | `{example}` |")
+    lines += ["", "## Actions: verbs", "", "| key | verb | meaning |", "| --- | --- | --- |"]
+    lines += [f"| `{key}` | {verb} | {says} |" for key, (verb, says) in keys.VERB_KEYS.items()]
+    return "\n".join(lines) + "\n"
+
+
+def files() -> dict[str, str]:
+    """The text of every file this tool writes, by file name."""
+    return {**schemas(), "vocabulary.md": vocabulary()}
+
+
 if __name__ == "__main__":
-    for name, text in schemas().items():
+    for name, text in files().items():
         (FORMATS / name).write_text(text, encoding="utf-8")
         print(FORMATS / name)

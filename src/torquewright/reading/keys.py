@@ -97,7 +97,7 @@ FASTENER: Keys = {
     "lock": ("lock", "lock", "What keeps the joint from turning loose", '{ kind = "cotter pin", one-time-use = true }'),
     "tightening": ("tightening", "tightening", "How it is tightened", '"7 N·m ± 1"'),
     "part-limit": ("part_limit", "tightening", "The most the weakest clamped part takes", '"max 9 N·m"'),
-    "condition": ("condition", "text", "State of the threads the figure is meant for", '"dry"'),
+    "condition": ("condition", "condition", "State of the threads the figure is meant for", '"dry"'),
     "prevailing": ("prevailing", "torque", "Running torque of a self-locking thread", '"3 N·m"'),
     "hand-start": ("hand_start", "flag", "Whether the threads must be started by hand", "true"),
     "pattern": ("pattern", "order", "Order of tightening", '"cross"'),

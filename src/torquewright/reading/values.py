@@ -327,6 +327,7 @@ READINGS: dict[str, Callable[[object], Any]] = {
     "fastener kind": _nearly(OPEN_WORDS["fastener kind"], {}),
     "seal kind": _nearly(OPEN_WORDS["seal kind"], {}),
     "tool kind": _nearly(OPEN_WORDS["tool kind"], {}),
+    "condition": _nearly(OPEN_WORDS["condition"], {}),
     "order": _nearly(OPEN_WORDS["order"], {}),
     "file": text,
 }

@@ -32,6 +32,9 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
         "torque wrench", "torque driver", "impact wrench", "impact driver", "angle gauge", "torque multiplier",
         "crowfoot adapter", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
     ),
+    "condition": (
+        "dry", "oil", "oiled", "grease", "greased", "moly", "anti-seize", "threadlocker", "pre-coated", "wax", "waxed",
+    ),
     "order": ("cross", "circular", "spiral", "none"),
 }  # fmt: skip
 """Open lists: other words are taken as written, but a word nearly one of these is taken for a slip."""

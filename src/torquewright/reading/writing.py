@@ -261,7 +261,11 @@ def _action(action: Action, names: Names) -> Plain:
     options["lubricant"] = "" if product else action.with_what
     if action.amount is not None:
         key = _TIMES[_measure(action.amount)]
-        options[key] = amount_text(action.amount, keys.ACTION[key][1])
+        written = amount_text(action.amount, keys.ACTION[key][1])
+        if key == "time" and action.verb == "wait" and not action.what:
+            plain[_KEY_OF["wait"]] = written  # wait = "10 min"
+        else:
+            options[key] = written
     words = [word for word in (action.what, action.tool) if word and word.lower() not in PIECES]
     time = action.verb in ("wait", "run") and action.what[:1].isdigit()  # would be read as how long
     if time or not all(names.says(word) for word in words) or (action.of and names.find(action.of) != action.of):
