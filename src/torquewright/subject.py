@@ -27,7 +27,7 @@ def answer(form: str, text: str) -> list[dict[str, Any]]:
     except InputTrouble as trouble:
         raise NoAnswer(f"it cannot be read: {trouble}") from None
     labels = [step.label for step in procedure.steps]
-    return [_told(finding, labels) for finding in detect(play(procedure, job.catalogue))]
+    return [_told(finding, labels) for finding in detect(play(procedure, job.catalogue, job.draft))]
 
 
 def _told(finding: Finding, labels: list[str]) -> dict[str, Any]:

@@ -91,6 +91,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
     toolbox = Toolbox(records.tools)
     for span in blocks.tools:
         toolbox.take_list(blocks.shadow, *span)
+    on_the_list = {tool.id for tool in toolbox.own}
     roster = Roster(records)
     assembler = Assembler(roster, toolbox)
     steps: list[Step] = []
@@ -134,6 +135,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         tools_named=listed,
         accepted=tuple(held.accepted for held in draft.accepted if held.step is None),
     )
+    draft.tools_in_steps = frozenset(tool.id for tool in toolbox.own if tool.id not in on_the_list)
     return draft, procedure, _with_found(records, roster, toolbox)
 
 
@@ -251,6 +253,8 @@ class _Finder:
     def find(self, path: Path) -> tuple[int, int] | None:
         draft = self.draft
         head = path[0] if path else ""
+        if head == "span" and len(path) == 3 and isinstance(path[1], int) and isinstance(path[2], int):
+            return path[1], path[2]
         if head == "title" and draft.blocks.title_span is not None:
             return draft.blocks.title_span
         if head == "messages" and len(path) > 1 and isinstance(path[1], int):

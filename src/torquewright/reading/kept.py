@@ -64,9 +64,10 @@ class ReadNotice(NamedTuple):
 class ReadDraft:
     """A whole draft as read. ``steps`` are parallel to the procedure's steps; ``notices`` to its messages; ``notes``
     are the sentences of other paragraphs with the number of steps ahead of them; ``rows`` the rows of its tables;
-    ``accepted`` the comments that let a finding stand."""
+    ``accepted`` the comments that let a finding stand; ``tools_in_steps`` the ids of tools that no record and no list
+    of the draft holds, only a step."""
 
-    __slots__ = ("accepted", "blocks", "document", "notes", "notices", "rows", "steps")
+    __slots__ = ("accepted", "blocks", "document", "notes", "notices", "rows", "steps", "tools_in_steps")
 
     def __init__(self, document: Document, blocks: Blocks) -> None:
         self.document = document
@@ -75,4 +76,5 @@ class ReadDraft:
         self.notices: list[ReadNotice] = []
         self.notes: list[tuple[ReadSentence, int]] = []
         self.rows: list[Row] = []
+        self.tools_in_steps: frozenset[str] = frozenset()
         self.accepted: list[AcceptedHere] = []

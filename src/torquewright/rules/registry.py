@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from torquewright.bench import Trace
 from torquewright.records import Catalogue, Procedure
 from torquewright.rules.finding import Finding
+
+if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
+    from torquewright.reading.kept import ReadDraft
 
 
 class Planted(NamedTuple):
@@ -26,14 +29,29 @@ class Planted(NamedTuple):
     companions: frozenset[str] = frozenset()
 
 
+class PlantedInWords(NamedTuple):
+    """A sound draft with one fault planted in its words: ``text`` is the whole draft; ``step`` the label the finding
+    must name ("" for the draft as a whole); the rest as in :class:`Planted`."""
+
+    text: str
+    step: str
+    joint: str
+    changed: str
+    companions: frozenset[str] = frozenset()
+
+
 Detector = Callable[[Trace], Iterator[Finding]]
 Planter = Callable[[Procedure, Catalogue], Iterator[Planted]]
+WordPlanter = Callable[["ReadDraft", Procedure, Catalogue], Iterator[PlantedInWords]]
 
 DETECTORS: dict[str, Detector] = {}
 PLANTERS: dict[str, Planter] = {}
+WORD_PLANTERS: dict[str, WordPlanter] = {}
+"""Planters of the rules on writing: what they judge is in no record, only in the sentences of a draft."""
 
 _D = TypeVar("_D", bound=Detector)
 _P = TypeVar("_P", bound=Planter)
+_W = TypeVar("_W", bound=WordPlanter)
 
 
 def detector(rule: str) -> Callable[[_D], _D]:
@@ -52,6 +70,17 @@ def planter(rule: str) -> Callable[[_P], _P]:
 
     def keep(function: _P) -> _P:
         PLANTERS[rule] = function
+        return function
+
+    return keep
+
+
+def word_planter(rule: str) -> Callable[[_W], _W]:
+    """Register the planter of ``rule``, a rule on writing: from a sound draft as read it yields every way it can
+    plant that very fault in its words, in the order of the text."""
+
+    def keep(function: _W) -> _W:
+        WORD_PLANTERS[rule] = function
         return function
 
     return keep
