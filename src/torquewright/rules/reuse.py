@@ -9,7 +9,7 @@ from torquewright.records import Action, Catalogue, Fastener, Procedure
 from torquewright.rules.editing import actions, change, joint_of
 from torquewright.rules.finding import Certainty, Finding
 from torquewright.rules.registry import Planted, detector, planter
-from torquewright.rules.spot import at, fastener_place
+from torquewright.rules.spot import at, fastener_place, refit_unsaid
 
 SINGLE_USE = "single-use-fastener-reused"
 LOCKNUT = "locknut-reused"
@@ -41,7 +41,7 @@ def _refits(track: JointTrack, policy: str) -> Iterator[tuple[Event, str, Certai
         runs = (*lot.runs, lot.run)
         for index, run in enumerate(runs):
             slip = _never(run) if policy == "never" else _unmeasured(run)
-            if slip is None or slip[0].order in seen:
+            if slip is None or slip[0].order in seen or refit_unsaid(run):
                 continue
             if any(later.removed and later.piece == "new" for later in runs[index + 1 :]):
                 continue  # a trial fit: new ones go in before the end

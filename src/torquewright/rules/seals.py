@@ -12,7 +12,7 @@ from torquewright.rules.editing import actions, change, drop, insert, joint_of
 from torquewright.rules.finding import Certainty, Finding
 from torquewright.rules.registry import Planted, detector, planter
 from torquewright.rules.reuse import FIT
-from torquewright.rules.spot import at, fastener_place, seal_place
+from torquewright.rules.spot import at, fastener_place, refit_unsaid, seal_place
 
 WASHERS = "sealing-washer-count"
 RINGS = "seal-ring-dry-or-reused"
@@ -45,7 +45,7 @@ def washers(trace: Trace) -> Iterator[Finding]:
 
 def _washer_slip(run: Run, washer: Washer, first: bool) -> Slip | None:
     """What is wrong with the seat when the piece of ``run`` is in; ``first`` is the first time it was out."""
-    if not run.piece or (run.fitted is None and run.started is None and not run.pulls):
+    if not run.piece or refit_unsaid(run) or (run.fitted is None and run.started is None and not run.pulls):
         return None
     put = [held.event for held in run.washers if held.event is not None]
     event = max(put, key=lambda event: event.order) if put else (run.fitted or run.started or run.pulls[0].event)

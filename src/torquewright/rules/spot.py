@@ -46,6 +46,11 @@ def built(lot: Lot) -> bool:
     return lot.run.opened is not None or lot.run.fitted is not None
 
 
+def refit_unsaid(run: Run) -> bool:
+    """Whether the piece is in only because a later step pulls on it; that the refit is missing is the one slip."""
+    return run.fitted is not None and run.fitted.verb in ("tighten", "tighten_angle", "retighten", "back_off")
+
+
 def last_move(run: Run) -> Event | None:
     """The last event that brought the positions of a run where they are."""
     moves = [run.opened, run.removed, run.discarded, run.fitted, run.started, run.seated, run.last]
