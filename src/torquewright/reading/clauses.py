@@ -179,7 +179,7 @@ class Parser:
             flags = self.flags(at)
         if flags & (AUX | MODAL):
             return True
-        if flags & NEG and self.text(at).startswith(("does", "did", "must", "shall", "should", "may", "can", "is not", "are not", "do not", "don't", "won't")):
+        if flags & NEG and self.text(at).startswith(("does", "did", "must", "shall", "should", "may", "can", "is not", "are not", "do not", "don't", "won't", "need not", "needn't", "cannot", "can't")):
             return True
         if flags & THIRD and (not flags & NOUN or at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they")):
             return True

@@ -6,6 +6,7 @@ from torquewright.reading.clauses import CONDITIONS, Clause
 from torquewright.reading.deeds import FITTING, TIGHTENING, Deed
 from torquewright.reading.facts import NOT_JOINTS, facts_of, is_angle, is_time, is_torque, light_noun, sense_of
 from torquewright.reading.things import DOCUMENTS, Thing
+from torquewright.reading.tightening import Found, find_tightenings
 from torquewright.reading.words import Word
 
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
@@ -63,6 +64,9 @@ class Demands:
         elif link == "that":
             self._statement(clause)
         elif link in ("while", "whilst", "as", "because", "since", "so that", "although", "though", "so", "lest", "such that", "in order that", "whether", "whereas", "wherever", "that", "as if"):
+            if link in ("while", "whilst") and clause.subject is not None and clause.subject.head in ("you", "they", "he") and clause.verb is not None and clause.torques:
+                self._command(clause)  # "hold the stud while you tighten the nut to 15 N·m"
+                return
             self._note_things(clause)
             if clause.torques and not clause.verb:
                 self._waiting.extend(clause.torques)
@@ -169,6 +173,8 @@ class Demands:
             clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
             things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
             clause.pieces = [*things, *clause.torques]
+        if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
+            self._bare_figure(clause)
         facts = facts_of(clause, known, things)
         sense = light or sense_of(clause, facts)
         mode = self._mode(clause, base)
@@ -189,6 +195,16 @@ class Demands:
                 deed.order = -0.5
         self.deeds.extend(made)
         return made
+
+    def _bare_figure(self, clause: Clause) -> None:
+        """"Torque the nut to 35": a demand whose unit is not told."""
+        for text, held in clause.preps:
+            if isinstance(held, Word) and text in ("to", "at", "with") and not held.kind and held.value is not None:
+                found = find_tightenings(held.text, bare=True)
+                if len(found) == 1:
+                    held.found = Found(held.start, held.end, found[0].tightening)
+                    clause.pieces.append(held)
+                return
 
     def _as_limit(self, clause: Clause) -> None:
         """"do not exceed 30 lbf·ft" told with a verb of its own."""
@@ -274,6 +290,13 @@ class Demands:
                 made[0].counted = False  # "clean them and blow them dry" is one cleaning
         extra = self._along(clause, sense, mode, made)
         made.extend(extra)
+        if sense == "tighten" and "hand" in facts and clause.torques and made and any(text == "then" for text in (word.text for word in self.words[clause.first : clause.stop])):
+            # "tighten by hand, then to 10 N·m"
+            first = Deed("seat", mode, made[0].thing, clause)
+            first.by_hand = True
+            for deed in made:
+                deed.by_hand = False
+            made.insert(0, first)
         if sense == "install" and clause.torques and mode != "do_not":
             # "Fit 4 screws, 22 N·m": fitted, then tightened
             for deed in list(made):
@@ -514,6 +537,8 @@ class Demands:
         if clause.lemma == "use" and subject.kind in ("lubricant", "compound", "fluid"):
             facts.add("lubricant" if subject.kind != "compound" else "compound")
         sense = sense_of(clause, facts)
+        if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in ("lubricant", "compound", "fluid"):
+            sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
         if sense in ("", "-", "use-tool"):
             self._note_things(clause)
             return []
@@ -571,6 +596,10 @@ class Demands:
             made = self._passive(clause, mode)
             if len(self.deeds) == before and not made:
                 self.remarks.append(clause)
+            return
+        if subject.kind == "person" and clause.verb is not None and tense == "active" and not clause.negated:
+            clause.role = "command"
+            self._command(clause, base="stated_passively")
             return
         if clause.torques and any(is_torque(word) for word in clause.torques):
             self._stated_torque(clause, mode)
@@ -770,6 +799,13 @@ class Demands:
             self._note_things(clause)
             if torques and self.deeds and not self.deeds[-1].torques:
                 self.deeds[-1].torques.extend(torques)
+            return
+        running = next((thing for thing in things if thing.kind == "running" or thing.head in ("drag", "preload")), None)
+        if running is not None and torques:
+            deed = Deed("measure", "do", running.owner or running, clause)
+            deed.torques, deed.demanded = list(torques), False
+            self.deeds.append(deed)
+            self._note_things(clause)
             return
         label = next((thing for thing in things if thing.kind in ("torque-label", "measure") and thing.head in ("torque", "spec", "specification", "setting", "value", "figure", "limit", "values", "figures", "max")), None)
         if label is not None and torques:

@@ -148,6 +148,8 @@ class Lexicon:
                 return ADJ, word
         if word.endswith("ly") and word not in ("assembly", "supply", "reply"):
             return ADV, word
+        if word.endswith("ed") and len(word) > 5:
+            return PAST | ADJ, word
         return UNKNOWN, word
 
 

@@ -413,6 +413,13 @@ def _joined(parser: Parser, clause: Clause, at: int, last: str) -> tuple[int, bo
     if flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not parser.flags(after + 1) & (NOUN | UNKNOWN | ADJ) or text in ("left", "right") and parser.flags(after + 1) & PUNCT:
         mark(words, at, after)
         return _state(parser, clause, after), False
+    if words[at].text == "but" and after == at + 1 and flags & (DET | NUM) and not parser.statement_at(after):
+        # "every bolt but the two at the bottom"
+        thing, end = thing_at(words, after)
+        if thing is not None:
+            mark(words, at, end)
+            clause.preps.append(("except", thing))
+            return end, False
     joined = _further_passive(parser, clause, after)
     if joined:
         mark(words, at, joined)
@@ -966,6 +973,19 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
     parser.ahead, parser.beside = [], []
     if parser.text(end) == "(":
         end = brackets(parser, clause, end)
+    aside = _aside_end(parser, end)
+    if aside:
+        # "All screws, with the exception of the stop screw, are …"
+        inner = end + 1
+        while inner < aside - 1:
+            thing, after = thing_at(words, inner) if starts_thing(words, inner) else (None, inner)
+            if thing is not None and after > inner:
+                clause.brackets.append(thing)
+                inner = after
+            else:
+                inner += 1
+        mark(words, end, aside)
+        end = aside
     if parser.text(end) in _RELATIVES or parser.flags(end) & (PAST | ING) and not parser.finite_at(end):
         probe = end + 1
         while probe < parser.length and not parser.flags(probe) & PUNCT and not parser.flags(probe) & (AUX | MODAL):
@@ -996,6 +1016,20 @@ def named(parser: Parser, at: int, fresh: bool) -> int:
         if parser.command_at(end, True):
             return _close(parser, clause, end)
     return verb_phrase(parser, clause, end)
+
+
+def _aside_end(parser: Parser, at: int) -> int:
+    """The index behind ", …," that interrupts a subject and its verb; 0 where nothing does."""
+    if parser.text(at) != ",":
+        return 0
+    probe = at + 1
+    while probe < parser.length and probe < at + 14 and parser.text(probe) not in (",", ".", ";", ":"):
+        if parser.command_at(probe) and parser.text(probe - 1) in (",", "and"):
+            return 0
+        probe += 1
+    if parser.text(probe) == "," and parser.finite_at(probe + 1) and parser.flags(probe + 1) & (AUX | MODAL):
+        return probe + 1
+    return 0
 
 
 def _second_verb(parser: Parser, at: int) -> int:

@@ -9,7 +9,7 @@ from torquewright.reading.clauses import Clause, Parser
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
-from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, lexicon
+from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, VERB, lexicon
 from torquewright.reading.staging import between, one_tightening, pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
@@ -89,6 +89,8 @@ class Sentence:
                 result.extend((held, demanded) for held in readings_of(final))
                 continue
             pulls = [held for deed in group for held in pulls_of(deed)]
+            if final.verb not in TIGHTENING and final.verb not in ("loosen", "measure"):
+                pulls = [held for held in pulls if held.torque is not None]
             limit = next((deed for deed in self.deeds if deed.verb == "limit" and deed.torques), None)
             if limit is not None and len(pulls) == 1 and pulls[0].kind == "minimum":
                 whole = between(pulls[0], limit)
@@ -106,7 +108,7 @@ class Sentence:
                     result.append((held, False))
         ranges = {id(thing.range) for thing in self.things if thing.range is not None}
         for word in self.words:
-            if word.found is not None and id(word) not in done and id(word) not in ranges:
+            if word.found is not None and id(word) not in done and id(word) not in ranges and word.found.tightening.torque is not None:
                 result.append((word.found.tightening, False))
         return result
 
@@ -212,7 +214,7 @@ def _leftover(sentence: Sentence) -> None:
             pieces.append((word.start, word.end))
     sentence.leftover = pieces
     content = [word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)]
-    doubtful = any(_not_understood(clause) for clause in sentence.remarks)
+    doubtful = _unheeded(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
     elif pieces:
@@ -278,3 +280,25 @@ def _not_understood(clause: Clause) -> bool:
     if clause.role != "statement" or clause.modal not in ("must", "shall", "should", "have to", "be to", "need", "ought"):
         return False
     return "passive" in clause.tense and not clause.negated and clause.lemma != "be"
+
+
+_WEIGHTY = frozenset("tighten torque retighten loosen slacken fit refit install reinstall remove replace renew reuse discard".split())
+
+
+def _unheeded(sentence: Sentence) -> bool:
+    """Whether a sentence that led to no deed holds a verb that matters, outside a remark on a thing."""
+    if any(deed.lemma != "note" for deed in sentence.deeds):
+        return False
+    told = {id(clause.verb) for clause in sentence.clauses}
+    return any(
+        word.lemma in _WEIGHTY and word.flags & VERB and not word.flags & (NOUN | ADJ) and (id(word) not in told or _active(sentence, word))
+        for word in sentence.words
+    )
+
+
+def _active(sentence: Sentence, word: Word) -> bool:
+    """Whether somebody does it, rather than that it was or could be done."""
+    clause = next((held for held in sentence.clauses if held.verb is word), None)
+    return clause is not None and clause.role == "statement" and clause.tense == "active" and clause.subject is not None and (
+        clause.subject.kind == "person" or clause.subject.head in ("you", "we")
+    )
