@@ -14,9 +14,9 @@ from torquewright.reading.keys import CATALOGUE
 from torquewright.reading.naming import Names
 from torquewright.reading.opening import inside, open_document
 from torquewright.reading.parsing import Parsed
+from torquewright.reading.plain_values import text
 from torquewright.reading.slips import Slip, TooMany, Wrong, spelled, unknown
 from torquewright.reading.toml_records import Tables, read_tables
-from torquewright.reading.values import text
 from torquewright.records.catalogue import Catalogue
 
 
