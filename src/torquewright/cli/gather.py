@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import os
-import re
 
-_PROCEDURE = rb"(?m)^[ \t]*\[\[[ \t]*\"?step\"?[ \t]*\]\]"
-_DRAFT = rb"(?m)^[ ]{0,3}(?:[#*_]{1,4} ?)?(?:[Ss]tep )?[A-Z]?\d+[a-z]?[.):]"
+_SUFFIXES = (".toml", ".md", ".markdown")
 
 
 def procedures_in(name: str) -> list[str]:
@@ -19,15 +17,17 @@ def procedures_in(name: str) -> list[str]:
         below[:] = sorted(entry for entry in below if not entry.startswith("."))
         for file in sorted(files):
             path = os.path.join(folder, file)
-            sign = _PROCEDURE if file.endswith(".toml") else _DRAFT if file.endswith((".md", ".markdown")) else None
-            if sign is not None and not file.startswith(".") and _holds(path, sign):
+            if file.endswith(_SUFFIXES) and not file.startswith(".") and is_procedure(path):
                 found.append(path)
     return found
 
 
-def _holds(path: str, sign: bytes) -> bool:
+def is_procedure(path: str) -> bool:
+    """Whether a folder search would take this file. One that cannot be opened is taken: reading it says why."""
+    from torquewright.reading.signs import holds_procedure  # a file named by itself is not looked into
+
     try:
-        with open(path, "rb") as file:
-            return re.search(sign, file.read()) is not None
-    except OSError:
-        return True  # reading it again says why it cannot be read
+        with open(path, encoding="utf-8", errors="replace") as file:
+            return holds_procedure(path, file.read())
+    except (OSError, ValueError):
+        return True

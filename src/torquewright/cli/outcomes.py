@@ -1,9 +1,10 @@
-"""Files judged one after the other, their outcomes written out, and the exit status they come to."""
+"""Files judged one after the other, their outcomes told to people, and the exit status they come to."""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator
+from typing import TextIO
 
 from torquewright.base.document import Place
 from torquewright.base.trouble import Fault, InputTrouble
@@ -40,42 +41,31 @@ def _outcome(file: str, catalogue: str | None, tools: str | None, kit: str | Non
         return trouble
 
 
-def _status(outcome: Outcome) -> int:
+def status_of(outcome: Outcome) -> int:
+    """The exit status one outcome comes to."""
     return NOT_READ if isinstance(outcome, InputTrouble) else _STATUS[outcome.verdict.word]
 
 
-def _worst(statuses: set[int]) -> int:
-    return next((status for status in _WORST_FIRST if status in statuses), NOT_READ)
+def worst(statuses: set[int]) -> int:
+    """What several files come to together; GO where there was none to judge."""
+    return next((status for status in _WORST_FIRST if status in statuses), GO)
 
 
-def write_text(outcomes: Iterable[tuple[str, Outcome]]) -> int:
-    """Print the outcomes for people, each as soon as it is known; the exit status."""
+def write_text(outcomes: Iterable[tuple[str, Outcome]], out: TextIO) -> int:
+    """Tell people the outcomes, each as soon as it is known; the exit status."""
     from torquewright.report.text import caution_lines, report_lines, trouble_lines  # a report for programs needs none
 
-    look = look_of(sys.stdout)
-    write = sys.stdout.write
+    look = look_of(out)
+    write = out.write
     statuses: set[int] = set()
     for _, outcome in outcomes:
         if statuses:
             write("\n")
-        statuses.add(_status(outcome))
+        statuses.add(status_of(outcome))
         lines = trouble_lines(outcome, look) if isinstance(outcome, InputTrouble) else report_lines(outcome, look)
         for line in lines:
             write(line + "\n")
-    if statuses != {NOT_READ}:
+    if statuses - {NOT_READ}:
         for line in caution_lines(look):
             write(line + "\n")
-    return _worst(statuses)
-
-
-def write_json(outcomes: Iterable[tuple[str, Outcome]]) -> int:
-    """Print the outcomes as one JSON document; the exit status."""
-    from json import dump  # a report for people does without it
-
-    from torquewright.report.plain_json import file_part, trouble_part, whole
-
-    held = list(outcomes)
-    parts = [trouble_part(file, o) if isinstance(o, InputTrouble) else file_part(o) for file, o in held]
-    dump(whole(parts), sys.stdout, ensure_ascii=False, indent=2)
-    sys.stdout.write("\n")
-    return _worst({_status(outcome) for _, outcome in held})
+    return worst(statuses)

@@ -4,25 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from torquewright.base.document import Place
 from torquewright.base.trouble import InputTrouble
 from torquewright.verdict import Report
 
 
 def finding_lines(report: Report) -> Iterator[str]:
-    """``file:line:column: consequence, certainty: message (rule)``; unread sentences that matter follow."""
+    """``file:line:column: consequence, certainty: message (rule)`` for each finding and ``file:line:column: not read:
+    text`` for each sentence that matters and was not read, in the order of the text."""
+    held: list[tuple[Place, str]] = []
     for remark in report.findings:
-        place = remark.place or f"{report.file}:1:1"
         step = f"step {remark.step}: " if remark.step else ""
-        yield _flat(f"{place}: {remark.consequence}, {remark.certainty}: {step}{remark.message} ({remark.rule})")
-    for sentence in report.unread:
-        if sentence.matters:
-            yield _flat(f"{sentence.place}: not read: {sentence.text}")
+        told = f"{remark.consequence}, {remark.certainty}: {step}{remark.message} ({remark.rule})"
+        held.append((remark.place or Place(report.file, 1, 1, 1, 1), told))
+    held += ((sentence.place, f"not read: {sentence.text}") for sentence in report.unread if sentence.matters)
+    for place, told in sorted(held, key=lambda pair: (pair[0].file != report.file, *pair)):
+        yield _flat(f"{place}: {told}")
 
 
 def trouble_lines(trouble: InputTrouble) -> Iterator[str]:
     """``file:line:column: cannot be read: message; instead: …`` for each fault of the input."""
     for fault in trouble.faults:
-        yield _flat(f"{fault.place}: cannot be read: {fault.message}; instead: {fault.wanted}")
+        instead = f"; instead: {fault.wanted}" if fault.wanted else ""
+        yield _flat(f"{fault.place}: cannot be read: {fault.message}{instead}")
 
 
 def _flat(text: str) -> str:

@@ -1,45 +1,59 @@
 """A report in the Static Analysis Results Interchange Format (SARIF 2.1.0, an OASIS standard, 2020).
 
 Columns count Unicode code points, which the log says. What could not be judged for want of a statement is a result
-of kind "open" with no level, as section 3.27.9 and 3.27.10 of the standard ask. Nothing depends on the clock.
+of kind "open" with no level (sections 3.27.9 and 3.27.10). Nothing depends on the clock or on where the folder lies.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from hashlib import sha256
+from collections.abc import Iterable, Iterator
+from posixpath import normpath
 from typing import Any
 from urllib.parse import quote
 
-from torquewright.base.document import Document, Place
-from torquewright.base.trouble import InputTrouble
+from torquewright.base.document import Place
+from torquewright.base.trouble import Fault, InputTrouble
+from torquewright.baseline import fingerprint
 from torquewright.book.texts import GRAVE, RuleText
-from torquewright.verdict import CAUTION, Remark, Report
+from torquewright.reading.job import Unread
+from torquewright.verdict import CAUTION, Remark, Report, SetAside
 
 SCHEMA = "https://json.schemastore.org/sarif-2.1.0.json"
+FINGERPRINT = "torquewright/v1"
+_FOLDER = "FOLDER"
 
 
 def log(
-    outcomes: Iterable[tuple[str, Report | InputTrouble]], rules: Iterable[RuleText], *, version: str
+    outcomes: Iterable[tuple[str, Report | InputTrouble]],
+    rules: Iterable[RuleText],
+    *,
+    version: str,
+    status: int,
+    baseline: bool = False,
 ) -> dict[str, Any]:
-    """The whole log: one run over all files, with the texts of all ``rules``; ``version`` is Torquewright's own."""
+    """The whole log: one run over all files, with the texts of all ``rules``.
+
+    ``version`` is Torquewright's own, ``status`` the exit status of the run. With ``baseline`` the outcomes were held
+    against one, and every result says whether it is new.
+    """
     texts = sorted(rules, key=lambda rule: rule.id)
     index = {rule.id: at for at, rule in enumerate(texts)}
     results: list[dict[str, Any]] = []
     notices: list[dict[str, Any]] = []
-    for _, outcome in outcomes:
+    artifacts: list[dict[str, Any]] = []
+    broken = False
+    for file, outcome in outcomes:
+        told: dict[str, Any] = {"verdict": None}
         if isinstance(outcome, InputTrouble):
-            notices += [
-                {
-                    "level": "error",
-                    "message": {"text": f"{fault.message}; instead: {fault.wanted}"},
-                    "locations": [_location(fault.place)],
-                }
-                for fault in outcome.faults
-            ]
-            continue
-        results += [_result(remark, outcome, index) for remark in outcome.findings]
+            broken = True
+            notices += [_fault(fault) for fault in outcome.faults]
+        else:
+            told = {"verdict": outcome.verdict.word, "reasons": list(outcome.verdict.reasons)}
+            results += _results(outcome, index, baseline)
+            notices += [_unread(sentence) for sentence in outcome.unread if sentence.matters]
+        artifacts.append({"location": _artifact(file), "properties": told})
     results.sort(key=_order)
+    _tell_twins_apart(results)
     return {
         "$schema": SCHEMA,
         "version": "2.1.0",
@@ -54,32 +68,60 @@ def log(
                     }
                 },
                 "columnKind": "unicodeCodePoints",
-                "invocations": [{"executionSuccessful": not notices, "toolExecutionNotifications": notices}],
+                "newlineSequences": ["\r\n", "\n", "\r"],
+                "originalUriBaseIds": {_FOLDER: {"description": {"text": "The folder the check was run in."}}},
+                "invocations": [
+                    {"executionSuccessful": not broken, "exitCode": status, "toolExecutionNotifications": notices}
+                ],
+                "artifacts": artifacts,
                 "results": results,
+                # many viewers hide what is no failure, so it is counted here as well
+                "properties": {"notStated": sum(1 for result in results if result.get("kind") == "open")},
             }
         ],
     }
 
 
 def _rule(rule: RuleText) -> dict[str, Any]:
-    told = "\n".join((rule.reason, *rule.clauses.values(), *(f"Source: {source}" for source in rule.sources)))
+    sources = [f"Source: {source}" for source in rule.sources]
+    told = (rule.reason, *rule.clauses.values(), *sources)
     return {
         "id": rule.id,
         "shortDescription": {"text": rule.title},
         "fullDescription": {"text": rule.reason},
-        "help": {"text": told},
+        "help": {"text": "\n".join(told), "markdown": "\n\n".join(told)},
         "defaultConfiguration": {"level": "error" if rule.consequence in GRAVE else "warning"},
         "properties": {"tags": [rule.family, rule.consequence]},
     }
 
 
+def _results(report: Report, index: dict[str, int], baseline: bool) -> Iterator[dict[str, Any]]:
+    for remark in report.findings:
+        result = _result(remark, report, index)
+        if baseline:
+            result["baselineState"] = "new"
+        yield result
+    for held in report.verdict.set_aside:
+        result = _result(held.remark, report, index)
+        if baseline:
+            result["baselineState"] = "unchanged" if held.why == "known" else "new"
+        if held.why == "accepted":
+            result["suppressions"] = [_suppression(held)]
+        yield result
+
+
+def _suppression(held: SetAside) -> dict[str, Any]:
+    return {"kind": "inSource", "status": "accepted", "justification": held.because}
+
+
 def _result(remark: Remark, report: Report, index: dict[str, int]) -> dict[str, Any]:
-    told = " ".join(part for part in (f"{remark.message}.", remark.because, remark.instead) if part)
+    step = f"Step {remark.step}: " if remark.step else ""
+    sentences = (f"{step}{remark.message}", remark.because, remark.instead)
     result: dict[str, Any] = {
         "ruleId": remark.rule,
-        "message": {"text": told},
+        "message": {"text": " ".join(_closed(sentence) for sentence in sentences if sentence)},
         "locations": [_location(remark.place or Place(report.file, 1, 1, 1, 1))],
-        "partialFingerprints": {"torquewright/v1": fingerprint(remark, report.documents)},
+        "partialFingerprints": {FINGERPRINT: fingerprint(remark, report.documents)},
         "properties": {"consequence": remark.consequence, "certainty": remark.certainty, "step": remark.step},
     }
     if remark.rule in index:
@@ -97,23 +139,36 @@ def _result(remark: Remark, report: Report, index: dict[str, int]) -> dict[str, 
     return result
 
 
-def fingerprint(remark: Remark, documents: dict[str, Document]) -> str:
-    """What stays the same about a finding when lines move: rule, joint and the words of its place.
+def _closed(sentence: str) -> str:
+    return sentence if sentence.endswith((".", "!", "?")) else sentence + "."
 
-    White space is folded and the line number left out, so that it survives edits elsewhere in the document.
-    """
-    words = ""
-    if remark.place is not None:
-        document = documents.get(remark.place.file)
-        if document is not None:
-            words = " ".join(document.line(remark.place.line).split())
-    return sha256("\0".join((remark.rule, remark.joint, words)).encode()).hexdigest()[:32]
+
+def _fault(fault: Fault) -> dict[str, Any]:
+    told = f"{fault.message}; instead: {fault.wanted}" if fault.wanted else fault.message
+    return {"level": "error", "message": {"text": told}, "locations": [_location(fault.place)]}
+
+
+def _unread(sentence: Unread) -> dict[str, Any]:
+    told = f"not read: {sentence.text} ({sentence.reason})"
+    return {"level": "warning", "message": {"text": told}, "locations": [_location(sentence.place)]}
+
+
+def _artifact(file: str) -> dict[str, Any]:
+    """A file below or beside the folder by a relative address, any other by a whole one; always percent-encoded."""
+    path = file.replace("\\", "/")
+    if path[1:3] == ":/":  # a drive letter
+        path = "/" + path
+    # a name that is no UTF-8 comes as surrogates, which stand for its bytes
+    address = quote(normpath(path), errors="surrogateescape")
+    if path.startswith("/"):
+        return {"uri": "file://" + address}
+    return {"uri": address, "uriBaseId": _FOLDER}
 
 
 def _location(place: Place) -> dict[str, Any]:
     return {
         "physicalLocation": {
-            "artifactLocation": {"uri": quote(place.file.replace("\\", "/"))},
+            "artifactLocation": _artifact(place.file),
             "region": {
                 "startLine": place.line,
                 "startColumn": place.column,
@@ -124,7 +179,18 @@ def _location(place: Place) -> dict[str, Any]:
     }
 
 
-def _order(result: dict[str, Any]) -> tuple[str, int, int, str]:
+def _order(result: dict[str, Any]) -> tuple[str, int, int, str, str]:
     physical = result["locations"][0]["physicalLocation"]
     region = physical["region"]
-    return physical["artifactLocation"]["uri"], region["startLine"], region["startColumn"], result["ruleId"]
+    where = physical["artifactLocation"]["uri"], region["startLine"], region["startColumn"]
+    return *where, result["ruleId"], result["message"]["text"]
+
+
+def _tell_twins_apart(results: list[dict[str, Any]]) -> None:
+    """Findings alike in rule, joint and words, in one file, are numbered in the order they stand in."""
+    seen: dict[tuple[str, str], int] = {}
+    for result in results:
+        prints = result["partialFingerprints"]
+        key = (result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"], prints[FINGERPRINT])
+        seen[key] = seen.get(key, 0) + 1
+        prints[FINGERPRINT] += f":{seen[key]}"
