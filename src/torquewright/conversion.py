@@ -87,10 +87,22 @@ def _in(value: float | None, unit: str) -> float | None:
     return None if value is None else from_si(value, unit)
 
 
+def _is_torque(text: str) -> bool:
+    try:
+        return read_tightening(text).torque is not None
+    except NotRead:
+        return False
+
+
 def _amount(text: str, unit: str) -> Converted:
     measures = UNITS[unit].measures
     kinds = ("length", "distance") if measures in ("length", "distance") else (measures,)
-    amount = read_amount(text, kinds)
+    try:
+        amount = read_amount(text, kinds)
+    except NotRead:
+        if _is_torque(text):
+            raise NotRead(f"a torque cannot be told in {unit}", 0, len(text), "a torque unit such as N·m") from None
+        raise
     factor = UNITS[unit].factor
     half = amount.half
     low = amount.value if amount.low is None else amount.low

@@ -7,9 +7,11 @@ from functools import lru_cache
 
 from torquewright.base.units import UNITS
 from torquewright.notation.counting import number_at
+from torquewright.notation.limits import AFTER, LEADS
 from torquewright.notation.measures import Measure, measure_at
 from torquewright.notation.notread import NotRead
 from torquewright.notation.numbers import Number
+from torquewright.notation.phrases import phrase_at, text_at
 from torquewright.notation.sizes import UNIFIED_THREADS, read_size
 from torquewright.notation.spelling import Token, tokens
 from torquewright.notation.unit_words import torque_unit_at
@@ -26,9 +28,6 @@ _EXAMPLES = {
 }
 _NAMES = {"length": "a length", "volume": "a volume", "time": "a time", "temperature": "a temperature",
           "distance": "a distance", "pressure": "a pressure", "force": "a force"}  # fmt: skip
-_ABOUT = frozenset({"about", "approx", "approximately", "roughly", "around", "circa", "ca", "~"})
-_LEAST = frozenset({"min", "minimum", "≥", ">=", ">"})
-_MOST = frozenset({"max", "maximum", "≤", "<=", "<"})
 
 
 def _wanted(measures: Collection[str]) -> str:
@@ -45,29 +44,27 @@ def _accepted(measure: Measure, measures: Collection[str]) -> bool:
 def read_whole_amount(text: str, measures: tuple[str, ...]) -> Amount:
     """The amount that ``text`` wholly is; see :func:`torquewright.reading.quantities.read_amount`."""
     toks = tokens(text)
-    i = 0
-    limit = ""
-    while i < len(toks) and (toks[i].text in _ABOUT or toks[i].text in _LEAST or toks[i].text in _MOST or toks[i].text == "."):
-        if toks[i].text in _LEAST:
-            limit = "least"
-        elif toks[i].text in _MOST:
-            limit = "most"
+    lead = phrase_at(toks, 0, LEADS)
+    i = lead[1] if lead is not None else 0
+    if text_at(toks, i) in (":", "="):
         i += 1
+    limit = lead[0] if lead is not None and lead[0] in ("min", "max") else ""
     found = amount_at(toks, i, measures)
     if found is None:
         _complain(text, toks, i, measures)
     assert found is not None
     amount, j = found
-    if j < len(toks) and toks[j].text in _LEAST | _MOST and not limit:
-        limit = "least" if toks[j].text in _LEAST else "most"
-        j += 1
-    if j < len(toks) and toks[j].text == "." and j + 1 == len(toks):
+    after = phrase_at(toks, j, AFTER)
+    if after is not None and not limit:
+        limit = after[0] if after[0] in ("min", "max") else ""
+        j = after[1]
+    if text_at(toks, j) == "." and j + 1 == len(toks):
         j += 1
     if j < len(toks):
         left = text[toks[j].start :].strip()
         raise NotRead(f'"{left}" does not belong to the amount', toks[j].start, len(text), f'only the amount, "{text[: toks[j].start].strip()}"')
     if limit and amount.low is None:
-        low, high = (amount.value, None) if limit == "least" else (None, amount.value)
+        low, high = (amount.value, None) if limit == "min" else (None, amount.value)
         return Amount(amount.value, amount.unit, amount.half, low, high)
     return amount
 
@@ -83,6 +80,10 @@ def _complain(text: str, toks: list[Token], i: int, measures: tuple[str, ...]) -
         raise NotRead("the figure has no unit", 0, len(text), wanted)
     unit = measure_at(toks, j)
     start = toks[j].start
+    torque = torque_unit_at(toks, j)
+    if torque is not None and torque.name:
+        end = toks[torque.after - 1].end
+        raise NotRead(f'"{text[start:end]}" is a torque', start, end, wanted)
     if unit is None:
         raise NotRead(f'"{text[start:].strip()}" is no unit of {_NAMES.get(measures[0], "such an amount")}', start, len(text), wanted)
     measure, end = unit
@@ -190,10 +191,13 @@ def find_amounts(text: str, start: int, end: int) -> list[_Found]:
         torque = torque_unit_at(toks, number[1])
         if torque is None or measure_at(toks, number[1]) is not None:
             amount = amount_at(toks, i, _ALL)
-            if amount is not None and not _torque_after(toks, number[1]):
+            if amount is not None and not any(_torque_after(toks, k) for k in range(number[1], amount[1])):
                 kind = UNITS[amount[0].unit].measures
                 found.append((start + tok.start, start + toks[amount[1] - 1].end, kind, amount[0], None, None))
                 i = amount[1]
+                continue
+            if amount is not None:
+                i = amount[1]  # "10-32 in-lb" is a torque
                 continue
             unit = measure_at(toks, number[1])
             if unit is not None and unit[0].choices:

@@ -33,7 +33,7 @@ _PLAIN_WORDS = frozenset("head headed drive external internal bit blade wrench s
 def _driver() -> re.Pattern[str]:
     return re.compile(
         r"(?P<mm>[0-9]{1,3}(?:[.,][0-9]{1,2})?) ?mm|(?P<inch>(?:[0-9]{1,2}[- ])?[0-9]{1,2}/(?:2|4|8|16|32|64)) ?-?(?:inch|in\.?|\"|'')?"
-        r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])|(?P<words>[a-z/1]+(?:[- ][a-z]+)*|12-point)"
+        r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])|(?P<words>[a-z]+(?:/[a-z]+)?(?:[- ][a-z]+)*)"
     )
 
 

@@ -58,8 +58,8 @@ def _table() -> dict[str, Measure]:
     add("lbf", "lbf", "force")
     add("ozf", "ozf", "force")
     add("kgf kp", "kgf", "force")
-    add("celsius centigrade", "°C", "temperature")
-    add("fahrenheit", "°F", "temperature")
+    add("degc celsius centigrade", "°C", "temperature")
+    add("degf fahrenheit", "°F", "temperature")
     return words
 
 
