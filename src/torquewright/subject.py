@@ -12,7 +12,7 @@ from torquewright.reading.files import read_job
 from torquewright.rules import detect
 from torquewright.rules.finding import Finding
 from torquewright.suite.driver import NoAnswer
-from torquewright.verdict import procedure_of
+from torquewright.verdict import let_stand, procedure_of
 
 _NAMES = {"toml": "case.toml", "markdown": "case.md"}
 
@@ -27,7 +27,8 @@ def answer(form: str, text: str) -> list[dict[str, Any]]:
     except InputTrouble as trouble:
         raise NoAnswer(f"it cannot be read: {trouble}") from None
     labels = [step.label for step in procedure.steps]
-    return [_told(finding, labels) for finding in detect(play(procedure, job.catalogue, job.draft))]
+    found = detect(play(procedure, job.catalogue, job.draft))
+    return [_told(finding, labels) for finding in found if not let_stand(finding, procedure)]
 
 
 def _told(finding: Finding, labels: list[str]) -> dict[str, Any]:

@@ -110,14 +110,14 @@ def _judged(
     ranked = []
     for finding in findings:
         remark = _remark(finding, procedure, catalogue, places)
-        ranked.append((_rank(remark, finding), remark, _let_stand(finding, procedure)))
+        ranked.append((_rank(remark, finding), remark, let_stand(finding, procedure)))
     ranked.sort(key=lambda held: held[0])
     remarks = tuple(remark for _, remark, because in ranked if not because)
     set_aside = tuple(SetAside(remark, "accepted", because) for _, remark, because in ranked if because)
     return weigh(remarks, rests_on_of(procedure, catalogue, unread), unread, set_aside)
 
 
-def _let_stand(finding: Finding, procedure: Procedure) -> str:
+def let_stand(finding: Finding, procedure: Procedure) -> str:
     """The reason why the writer lets the finding stand; "" when nobody does, or gives no reason."""
     step = finding.step
     accepted = procedure.accepted

@@ -32,19 +32,19 @@ def accepted_without_reason(trace: Trace) -> Iterator[Finding]:
 
 @planter("accepted-without-reason")
 def plant_accepted_without_reason(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
-    """Take the reason from something that is let stand."""
+    """Let something stand and give no reason."""
     for index, step in enumerate(procedure.steps):
-        for at, held in enumerate(step.accepted):
-            if held.because:
-                accepted = (*step.accepted[:at], evolve(held, because=""), *step.accepted[at + 1 :])
-                changed = f"the reason why {held.rule} is let stand was left out"
-                yield Planted(_with(procedure, index, accepted), catalogue, index, "", changed, frozenset({held.rule}))
+        if not step.accepted:
+            changed = f"step {step.label} lets kit-short stand and does not say why"
+            yield Planted(_with(procedure, index, (Accepted("kit-short"),)), catalogue, index, "", changed)
 
 
 @detector("acceptance-stale")
 def acceptance_stale(trace: Trace) -> Iterator[Finding]:
     """A finding is let stand that is not there, or that no rule of that name can make."""
     for step, held, path in _accepted(trace.procedure):
+        if not held.because.strip():
+            continue  # it has no effect, and accepted-without-reason says so
         work = DETECTORS.get(held.rule)
         # Only the rules that are let stand are asked again, and only where something is.
         if work is None or work is acceptance_stale:
