@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from torquewright.base.document import Document
 from torquewright.reading.markup import blanked
-from torquewright.reading.vocabulary import SIGNAL_WORDS
+from torquewright.reading.vocabulary import vocabulary
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -88,7 +88,7 @@ class Blocks:
 
 @lru_cache(maxsize=1)
 def _signal() -> re.Pattern[str]:
-    names = "|".join(SIGNAL_WORDS)
+    names = "|".join(vocabulary().small["signal words"])
     return re.compile(
         rf"\s*(?:!!!\s*|:::\s*|\[!)?[*_]{{0,3}}\s*({names})S?\b[\])]?[*_\s]*(?P<mark>[:!.–—-]?)[*_]{{0,3}}", re.IGNORECASE
     )

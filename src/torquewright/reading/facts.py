@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clauses import Clause
 from torquewright.reading.lexicon import lexicon
 from torquewright.reading.things import DOCUMENTS, Thing
-from torquewright.reading.vocabulary import ACTION_NOUNS
+from torquewright.reading.vocabulary import vocabulary
 from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
@@ -195,9 +195,9 @@ def light_noun(clause: Clause) -> tuple[str, Thing | None]:
     if clause.lemma not in _LIGHT:
         return "", None
     for thing in reversed(clause.objects):
-        for verb, words in ACTION_NOUNS.items():
-            if thing.head in words.split():
-                return verb, thing
+        verb = vocabulary().action_nouns.get(thing.head, "")
+        if verb:
+            return verb, thing
     return "", None
 
 

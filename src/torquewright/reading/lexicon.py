@@ -5,10 +5,11 @@ Built once, on the first sentence read.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from torquewright.reading import nouns, vocabulary
+from torquewright.reading.vocabulary import vocabulary
 
 # what a word can be; a word can be several things at once
 DET, NUM, ADJ, NOUN, BASE, THIRD, PAST, ING = 1, 2, 4, 8, 16, 32, 64, 128
@@ -17,6 +18,16 @@ ADV, QUANTITY, SIZE, CALL, PUNCT, UNKNOWN, FIGURE, DEMAND = (
     65536, 131072, 262144, 524288, 1048576, 2097152, 4194304, 8388608,
 )  # fmt: skip
 VERB = BASE | THIRD | PAST | ING
+
+_SMALL = {
+    "determiners": DET, "pronouns": PRON, "prepositions": PREP, "particles": PART, "conjunctions": CONJ,
+    "subordinators": SUB, "adverbs": ADV, "modals": MODAL, "auxiliaries": AUX, "negations": NEG, "ordinals": ADJ,
+    "new": ADJ, "old": ADJ, "adjectives": ADJ,
+}  # fmt: skip
+_PHRASES = {
+    "adverb phrases": ADV, "subordinator phrases": SUB, "preposition phrases": PREP, "negation phrases": NEG,
+    "demand phrases": DEMAND,
+}  # fmt: skip
 
 
 class Sense(NamedTuple):
@@ -30,7 +41,7 @@ class Sense(NamedTuple):
 class Lexicon:
     """Words with their flags, lemmas and noun classes; phrases by their first word; senses by verb."""
 
-    __slots__ = ("classes", "compounds", "flags", "lemmas", "phrases", "senses", "singular")
+    __slots__ = ("classes", "compounds", "flags", "lemmas", "phrases", "senses", "singular", "structure")
 
     def __init__(self) -> None:
         self.flags: dict[str, int] = {}
@@ -40,91 +51,79 @@ class Lexicon:
         self.phrases: dict[str, list[tuple[tuple[str, ...], int]]] = {}
         self.senses: dict[str, list[Sense]] = {}
         self.singular: dict[str, str] = {}
+        self.structure = frozenset(vocabulary().things["structure"])
         self._small_words()
         self._things()
+        self._compounds()
         self._verbs()
         self._fixed_phrases()
 
-    def _flag(self, words: str, flag: int) -> None:
+    def _flag(self, words: Iterable[str], flag: int) -> None:
         flags = self.flags
-        for word in words.split():
+        for word in words:
             flags[word] = flags.get(word, 0) | flag
 
+    def _noun(self, word: str, one: str) -> None:
+        self.flags[word] = self.flags.get(word, 0) | NOUN
+        self.singular.setdefault(word, one)
+
     def _small_words(self) -> None:
-        self._flag(vocabulary.DETERMINERS, DET)
-        self._flag(vocabulary.PRONOUNS, PRON)
-        self._flag(vocabulary.PREPOSITIONS, PREP)
-        self._flag(vocabulary.PARTICLES, PART)
-        self._flag(vocabulary.CONJUNCTIONS, CONJ)
-        self._flag(vocabulary.SUBORDINATORS, SUB)
-        self._flag(vocabulary.ADVERBS, ADV)
-        self._flag(vocabulary.MODALS, MODAL)
-        self._flag(vocabulary.AUXILIARIES, AUX)
-        self._flag(vocabulary.NEGATIONS, NEG)
-        self._flag(" ".join(vocabulary.NUMBER_WORDS), NUM)
-        self._flag(vocabulary.ORDINALS, ADJ)
-        self._flag(vocabulary.NEW_WORDS, ADJ)
-        self._flag(vocabulary.OLD_WORDS, ADJ)
-        self._flag(vocabulary.ADJECTIVES, ADJ)
+        small = vocabulary().small
+        for name, flag in _SMALL.items():
+            self._flag(small[name], flag)
+        self._flag(vocabulary().numbers, NUM)
 
     def _things(self) -> None:
-        for name, words in nouns.CLASSES.items():
-            held = set(words.split())
+        for name, words in vocabulary().things.items():
+            if name == "no plural":
+                continue
+            held = set(words)
             for word in held:
                 one = singular(word) if singular(word) in held else word
-                self.classes.setdefault(word, name)
-                for form in (word, plural(one)):
-                    self.flags[form] = self.flags.get(form, 0) | NOUN
-                    self.singular.setdefault(form, one)
-        for name, kind in nouns.COMPOUNDS.items():
-            parts = tuple(name.split())
-            if len(parts) == 1:
-                self.classes[name] = kind
-                for form in (name, plural(name)):
-                    self.flags[form] = self.flags.get(form, 0) | NOUN
-                    self.singular.setdefault(form, name)
-                continue
-            for last in {parts[-1], plural(parts[-1])}:
-                self.compounds.setdefault(parts[0], []).append(((*parts[:-1], last), kind))
-                self.flags[last] = self.flags.get(last, 0) | NOUN
-                self.singular.setdefault(last, parts[-1])
-        for word in nouns.STRUCTURE:
-            for form in (word, plural(word)):
-                self.flags[form] = self.flags.get(form, 0) | NOUN
-                self.singular.setdefault(form, word)
-        for held in self.compounds.values():
-            held.sort(key=lambda item: -len(item[0]))
+                if name != "structure":
+                    self.classes.setdefault(word, name)
+                self._noun(word, one)
+                self._noun(plural(one), one)
+
+    def _compounds(self) -> None:
+        for kind, names in vocabulary().compounds.items():
+            for name in names:
+                parts = tuple(name.split())
+                if len(parts) == 1:
+                    self.classes[name] = kind
+                    self._noun(name, name)
+                    self._noun(plural(name), name)
+                    continue
+                for last in {parts[-1], plural(parts[-1])}:
+                    self.compounds.setdefault(parts[0], []).append(((*parts[:-1], last), kind))
+                    self._noun(last, parts[-1])
+        for several in self.compounds.values():
+            several.sort(key=lambda item: -len(item[0]))
 
     def _verbs(self) -> None:
-        for line in vocabulary.SENSES.strip().splitlines():
-            word, particles, when, verb = (part.strip() for part in line.split("|"))
-            sense = Sense(
-                frozenset(particles.split()), tuple(frozenset(fact.split("+")) for fact in when.split()), verb
-            )
-            self.senses.setdefault(word, []).append(sense)
-        for lemma in (*self.senses, *vocabulary.STATEMENT_VERBS.split()):
+        book = vocabulary()
+        for word, particles, when, verb in book.senses:
+            facts = tuple(frozenset(fact.split("+")) for fact in when.split())
+            self.senses.setdefault(word, []).append(Sense(frozenset(particles.split()), facts, verb))
+        for lemma in (*self.senses, *book.small["statement verbs"]):
             if lemma in ("be", "have"):
                 continue
-            past = vocabulary.IRREGULAR.get(lemma)
-            pasts = past.split() if past else [_past(lemma)]
-            for form, flag in (
-                (lemma, BASE), (_third(lemma), THIRD), (_ing(lemma), ING), *((form, PAST) for form in pasts),
-            ):  # fmt: skip
+            pasts = book.irregular.get(lemma) or [_past(lemma)]
+            forms = ((lemma, BASE), (_third(lemma), THIRD), (_ing(lemma), ING), *((form, PAST) for form in pasts))
+            for form, flag in forms:
                 self.flags[form] = self.flags.get(form, 0) | flag
                 self.lemmas.setdefault(form, lemma)
         # words whose everyday reading is another one
-        for form in ("left", "found", "ground", "does", "done", "did"):
-            self.lemmas.setdefault(form, form)
+        for form in ("does", "done", "did"):
+            self.lemmas[form] = form
         self.lemmas["left"] = "leave"
         self.lemmas["found"] = "find"
 
     def _fixed_phrases(self) -> None:
-        kinds = {"adverb": ADV, "subordinator": SUB, "preposition": PREP, "negation": NEG, "demand": DEMAND}
-        for kind, phrases in vocabulary.PHRASES.items():
-            for phrase in phrases.split("|"):
+        for name, phrases in vocabulary().phrases.items():
+            for phrase in phrases:
                 parts = tuple(phrase.split())
-                if parts:
-                    self.phrases.setdefault(parts[0], []).append((parts, kinds[kind]))
+                self.phrases.setdefault(parts[0], []).append((parts, _PHRASES[name]))
         for held in self.phrases.values():
             held.sort(key=lambda item: -len(item[0]))
 
@@ -170,13 +169,20 @@ def plural(word: str) -> str:
 
 def singular(word: str) -> str:
     """The singular of a regular plural, or the word itself."""
-    if word in nouns.SINGULARS or not word.endswith("s") or word.endswith(("ss", "us", "is")) or len(word) < 4:
+    if not word.endswith("s") or word.endswith(("ss", "us", "is")) or len(word) < 4:
+        return word
+    if word in _one_thing():
         return word
     if word.endswith("ies"):
         return word[:-3] + "y"
     if word.endswith(("ches", "shes", "xes", "sses", "zes")):
         return word[:-2]
     return word[:-1]
+
+
+@lru_cache(maxsize=1)
+def _one_thing() -> frozenset[str]:
+    return frozenset(vocabulary().things["no plural"])
 
 
 def _doubles(lemma: str) -> bool:

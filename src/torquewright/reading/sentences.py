@@ -13,7 +13,7 @@ from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNK
 from torquewright.reading.staging import between, one_tightening, pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
-from torquewright.reading.vocabulary import SIGNAL_WORDS
+from torquewright.reading.vocabulary import vocabulary
 from torquewright.reading.words import Word, words_of
 from torquewright.records.tightening import Tightening
 
@@ -115,7 +115,7 @@ class Sentence:
 
 @lru_cache(maxsize=1)
 def _signal() -> re.Pattern[str]:
-    names = "|".join(SIGNAL_WORDS)
+    names = "|".join(vocabulary().small["signal words"])
     return re.compile(rf"[\s>*_\[]*({names})S?\b[\s*_\]]*(?:[:!.–—-]|\s)[\s*_]*", re.IGNORECASE)
 
 

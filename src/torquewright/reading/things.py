@@ -5,6 +5,8 @@ One noun phrase at a time, from the words of a sentence. Nothing here knows a ca
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from torquewright.reading.lexicon import (
     ADJ,
     ADV,
@@ -32,11 +34,9 @@ from torquewright.reading.lexicon import (
     lexicon,
     singular,
 )
-from torquewright.reading.vocabulary import NEW_WORDS, OLD_WORDS
+from torquewright.reading.vocabulary import small_words
 from torquewright.reading.words import Word
 
-_NEW = frozenset(NEW_WORDS.split())
-_OLD = frozenset(OLD_WORDS.split()) - {"same", "existing"} | {"existing"}
 _QUANTIFIERS = frozenset("all both each every any no some another either neither other".split())
 _OF_SEVERAL = frozenset("gland strap clamp".split())
 """Held by several fasteners: one of them is no number of joints."""
@@ -454,12 +454,13 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
         thing.head = "fastener"
         thing.plural = word.text.endswith("s") or thing.count not in (None, 1) or thing.quantifier == "all"
     sizes = []
+    new, old = _states()
     for item in words[first:last]:
         if item.flags & SIZE and item.kind != "class":
             sizes.append(item.text.rstrip("s") if item.text[:1] == "m" else item.text)
-        if item.text in _NEW:
+        if item.text in new:
             thing.state = "new"
-        elif item.text in _OLD and thing.state != "new":
+        elif item.text in old and thing.state != "new":
             thing.state = "old"
         if item.flags & QUANTITY:
             thing.range = item
@@ -587,3 +588,9 @@ def _count_in_brackets(words: list[Word], index: int) -> tuple[int | None, int]:
         return int(inside[0].text[1:]), close + 1
     return None, index
 
+
+
+@lru_cache(maxsize=1)
+def _states() -> tuple[frozenset[str], frozenset[str]]:
+    """The words that tell a new and an old piece; "the same bolts" are those just spoken of."""
+    return small_words("new"), small_words("old") - {"same"}

@@ -23,7 +23,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import Found, find_tightenings, read_tightening
-from torquewright.reading.vocabulary import NUMBER_WORDS
+from torquewright.reading.vocabulary import vocabulary
 from torquewright.records.tightening import Tightening
 
 
@@ -175,6 +175,7 @@ _BINDING = ("must be ", "shall be ", "should be ", "has to be ", "have to be ", 
 def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
     book = lexicon()
     flags_of, lemmas = book.flags, book.lemmas
+    numbers = vocabulary().numbers
     for match in _pattern().finditer(text, start, stop):
         group = match.lastgroup
         raw = match.group()
@@ -195,7 +196,7 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
             if flags is not None:
                 word = Word(low, at, end, flags, lemmas.get(low, low))
                 if flags & NUM:
-                    word.value = NUMBER_WORDS[low]
+                    word.value = numbers[low]
             else:
                 flags, lemma = book.looked_up(low)
                 word = Word(low, at, end, flags, lemma)
