@@ -16,6 +16,7 @@ from torquewright.verdict import check_records
 
 EXAMPLES = Path(__file__).parent.parent / "specs" / "examples"
 SOUND = sorted(EXAMPLES.glob("*/sound.toml"))
+UNSEEN = {"acceptance-stale", "accepted-without-reason"}  # remarks beside a step, which the paper does not show
 
 
 @pytest.mark.parametrize("file", SOUND, ids=lambda path: path.parent.name)
@@ -61,7 +62,7 @@ def test_the_paper_does_not_give_the_answer_away() -> None:
 def test_questions_are_spread_over_the_rules() -> None:
     job = read_job(str(SOUND[0]))
     assert job.procedure is not None
-    kinds = {mutant.rule for mutant in mutants(job.procedure, job.catalogue)}
+    kinds = {mutant.rule for mutant in mutants(job.procedure, job.catalogue)} - UNSEEN
     items = make_items(job.procedure, job.catalogue, count=len(kinds), seed=1)
     assert {item.remark.rule for item in items} == kinds
 
@@ -79,7 +80,8 @@ def test_refuses_more_than_can_be_planted() -> None:
     assert job.procedure is not None
     with pytest.raises(NotEnough, match="500 questions were asked for") as raised:
         make_items(job.procedure, job.catalogue, count=500, seed=1)
-    assert raised.value.have == len(mutants(job.procedure, job.catalogue))
+    every = mutants(job.procedure, job.catalogue)
+    assert raised.value.have == sum(1 for mutant in every if mutant.rule not in UNSEEN)
 
 
 def test_refuses_a_procedure_with_faults_of_its_own() -> None:

@@ -62,7 +62,13 @@ def make_items(
     procedure: Procedure, catalogue: Catalogue, *, count: int, seed: int, rules: Collection[str] | None = None
 ) -> list[Item]:
     """``count`` items on a sound procedure. Raises :class:`~torquewright.quiz.mutants.NotSound` or NotEnough."""
-    every = mutants(procedure, catalogue)
+    plain = worded(procedure, catalogue)
+    # What cannot be seen on the paper (a remark beside a step) cannot be asked.
+    every = [
+        mutant
+        for mutant in mutants(procedure, catalogue)
+        if mutant.planted.catalogue != catalogue or worded(mutant.planted.procedure, catalogue) != plain
+    ]
     pool = [mutant for mutant in every if rules is None or mutant.rule in rules]
     if len(pool) < count:
         kinds = len({mutant.rule for mutant in pool})
