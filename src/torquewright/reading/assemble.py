@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from torquewright.reading.clauses import Clause
+from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.objects import Roster
@@ -26,6 +26,7 @@ _HANDLED = frozenset(
 )
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
 _MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise"}
+_TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
 
 
@@ -41,6 +42,7 @@ class Assembler:
         self.last_tight: Action | None = None
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
         self.temporary: set[str] = set()
+        self.taken_off: set[str] = set()
         self._spoken: list[tuple[int, tuple[str, ...]]] = []
         self._ids: dict[int, tuple[str, ...]] = {}
         self._clause_of: dict[int, Clause] = {}
@@ -71,6 +73,7 @@ class Assembler:
                 if thing.kind in ("", "threaded", "machine", "consumable", "hose", "power"):
                     self.last_part = thing
         made: list[ReadAction] = []
+        asked = any(deed.doubt == "replace" for deed in sentence.deeds)
         for deed in in_time(sentence.deeds):
             made.extend(self._actions(deed, sentence))
         if len(self.known) > 80:
@@ -78,12 +81,18 @@ class Assembler:
         if made:
             self.last_sentence = [held.action for held in made]
         for held in made:
+            if held.action.verb in _TAKEN_OFF and held.action.mode == "do":
+                self.taken_off.add(held.action.what)
+            if held.deed.doubt == "replace" and (held.action.what in self.taken_off or _wears(held.deed)):
+                held.deed.doubt = ""  # what was taken off to get at something goes back; what was not is renewed
             if held.action.verb in ("tighten", "retighten") and held.action.to is not None:
                 self.last_tight = held.action
                 self.last_to[held.action.what] = held.action
         status = sentence.status
         if self._doubts and status == "read":
             status = "in part"
+        elif status == "in part" and asked and not sentence.leftover and not any(deed.doubt for deed in sentence.deeds):
+            status = "read"
         return ReadSentence(sentence, status, made, list(dict.fromkeys(self._doubts)))
 
     def _in_mind(self, sentence: Sentence) -> list[Thing]:
@@ -401,6 +410,13 @@ class Assembler:
                 return made
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
+
+
+def _wears(deed: Deed) -> bool:
+    """Whether a thing that is replaced can only be renewed: no cover, and nothing that holds one."""
+    thing = deed.thing
+    held = deed.clause.objects
+    return thing is not None and not _frames(thing) and not any(other.kind == "fastener" or _frames(other) for other in held)
 
 
 def _frames(thing: Thing) -> bool:

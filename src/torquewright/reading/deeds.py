@@ -5,7 +5,7 @@ A deed is one verb of the closed set done to one thing. Nothing here knows a cat
 
 from __future__ import annotations
 
-from torquewright.reading.clauses import Clause
+from torquewright.reading.clause import Clause
 from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.clauses import CONDITIONS, Clause
+from torquewright.reading.clause import CONDITIONS, Clause
 from torquewright.reading.deeds import FITTING, TIGHTENING, Deed
 from torquewright.reading.facts import NOT_JOINTS, facts_of, is_angle, is_time, is_torque, light_noun, sense_of
 from torquewright.reading.things import DOCUMENTS, Thing

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.clauses import Clause
+from torquewright.reading.clause import Clause
 from torquewright.reading.lexicon import lexicon
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.vocabulary import vocabulary

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from torquewright.reading.clauses import Clause, Parser
+from torquewright.reading.clause import Clause
+from torquewright.reading.clauses import Parser
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
