@@ -26,6 +26,8 @@ _LIKE = {
     "cap-nut": "nut", "wingnut": "nut", "wing-nut": "nut", "jam-nut": "nut", "thumbscrew": "screw", "setscrews": "screw",
     "grub-screw": "screw", "eyebolt": "screw", "lockwasher": "washer", "oring": "o-ring",
 }  # fmt: skip
+_SWAPPED = frozenset("screw bolt plug cap capscrew setscrew".split())
+"""Heads a writer puts for one another by mistake, where all other words are the same."""
 
 
 class Group:
@@ -326,6 +328,8 @@ class Roster:
         key = "-".join(name.split())
         if key in self.by_id:
             return key
+        if kind == "fastener" and (other := self._by_another_name(thing, set(words))):
+            return other
         if kind == "seal":
             record: Fastener | Seal = Seal(key, name, count=thing.count or 1)
         else:
@@ -346,6 +350,22 @@ class Roster:
         self.by_id[key] = group
         self._index(group)
         return key
+
+    def _by_another_name(self, thing: Thing, words: set[str]) -> str:
+        """The one joint that goes by the same words and another head: the "drain plug" where there is one drain
+        screw. "" where there is none, or more than one."""
+        if thing.head not in _SWAPPED or not words:
+            return ""
+        sizes = {size_key(size) for size in thing.sizes}
+        held = [
+            group.id
+            for group in self.groups
+            if group.kind == "fastener"
+            and any(name[-1] in _SWAPPED and set(name[:-1]) == words for name in group.names)
+            and (not sizes or not group.size or group.size in sizes)
+            and (thing.count is None or group.count is None or thing.count <= group.count)
+        ]
+        return held[0] if len(held) == 1 else ""
 
 
 def _part_of(word: str, held: set[str]) -> bool:
