@@ -109,7 +109,13 @@ class TestPint:
         assert turned + quantity  # one registry: they can be added
 
     def test_every_unit_of_the_list_is_reached(self) -> None:
-        si = {"torque": "newton * meter", "length": "meter", "volume": "meter ** 3", "angle": "degree", "pressure": "pascal"}
+        si = {
+            "torque": "newton * meter",
+            "length": "meter",
+            "volume": "meter ** 3",
+            "angle": "degree",
+            "pressure": "pascal",
+        }
         for name, unit in UNITS.items():
             if unit.measures in si:
                 turned = convert(registry().Quantity(2.0, si[unit.measures]), name)
@@ -217,7 +223,12 @@ class TestCommandLine:
 
     @pytest.mark.parametrize(
         "words",
-        [["convert"], ["convert", "7 N·m", "banana"], ["convert", "7 N·m", "N·m", "--column", "1"], ["convert", "3 US qt", "qt"]],
+        [
+            ["convert"],
+            ["convert", "7 N·m", "banana"],
+            ["convert", "7 N·m", "N·m", "--column", "1"],
+            ["convert", "3 US qt", "qt"],
+        ],
     )
     def test_a_wrong_command_line_is_2(self, words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
         assert main(words) == 2
@@ -248,7 +259,9 @@ class TestCommandLine:
         typed("")
         assert main(["convert", "-"]) == 0
 
-    def test_json_lines_keep_the_order_and_name_what_is_wrong(self, typed: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    def test_json_lines_keep_the_order_and_name_what_is_wrong(
+        self, typed: Any, capsys: pytest.CaptureFixture[str]
+    ) -> None:
         typed("7 N·m\nbanana\n25 ft-lb\n")
         assert main(["convert", "-", "--format", "json"]) == 3
         told = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
@@ -283,8 +296,12 @@ class TestCommandLine:
         assert main(["convert", "-", "--column", "torque"]) == 3
         assert capsys.readouterr().err.startswith("-:3:11: ")
 
-    @pytest.mark.parametrize("options", [["--column", "size"], ["--column", "0"], ["--column", "1", "--separator", "ab"]])
-    def test_a_column_that_is_not_there_is_2(self, options: list[str], typed: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    @pytest.mark.parametrize(
+        "options", [["--column", "size"], ["--column", "0"], ["--column", "1", "--separator", "ab"]]
+    )
+    def test_a_column_that_is_not_there_is_2(
+        self, options: list[str], typed: Any, capsys: pytest.CaptureFixture[str]
+    ) -> None:
         typed("bolt,torque\nA,7 N·m\n")
         assert main(["convert", "-", *options]) == 2
         assert capsys.readouterr().err

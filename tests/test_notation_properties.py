@@ -83,7 +83,10 @@ def tightenings(draw: st.DrawFn) -> str:
         return f"{draw(figures())} N·m + " + " + ".join(f"{angle}°" for angle in angles)
     if form == "turns":
         tail = draw(st.sampled_from(["", " past finger-tight", " more", " after contact"]))
-        return draw(st.sampled_from(["1/4 turn", "3/4 turn", "1-1/2 turns", "2 turns", "1/16 turn", "1/2 to 3/4 turn"])) + tail
+        return (
+            draw(st.sampled_from(["1/4 turn", "3/4 turn", "1-1/2 turns", "2 turns", "1/16 turn", "1/2 to 3/4 turn"]))
+            + tail
+        )
     if form == "hand":
         return draw(st.sampled_from(["finger-tight", "hand-tight", "until snug", "until it clicks"]))
     return f"{draw(figures())} {draw(st.sampled_from(['N·m', 'lbf·in']))} plus the running torque"
@@ -159,7 +162,11 @@ def test_conversion_there_and_back(figure: str, first: str, second: str) -> None
 
 
 @settings(max_examples=300)
-@given(tightenings(), st.sampled_from(["", "Tighten the nut to ", "Bolts: ", "(see 4.2) now "]), st.sampled_from([".", "; wipe it.", " "]))
+@given(
+    tightenings(),
+    st.sampled_from(["", "Tighten the nut to ", "Bolts: ", "(see 4.2) now "]),
+    st.sampled_from([".", "; wipe it.", " "]),
+)
 def test_a_notation_is_found_where_it_stands(text: str, before: str, after: str) -> None:
     sentence = before + text + after
     found = find_tightenings(sentence)
@@ -232,7 +239,9 @@ def test_a_reading_can_be_told_in_plain_values(text: str) -> None:
         return
     told = facts(read)
     assert told["ambiguous"] == bool(read.doubt)
-    assert (told["nominal_nm"] is None) == (read.torque is None or not read.has_value or read.torque.nominal is None or not read.torque.unit)
+    assert (told["nominal_nm"] is None) == (
+        read.torque is None or not read.has_value or read.torque.nominal is None or not read.torque.unit
+    )
     assert len(told["angles_deg"]) == len(read.angles)
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from notation_rows import short
 
+from notation_rows import short
 from torquewright.reading.tightening import find_tightenings
 
 

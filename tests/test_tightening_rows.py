@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from notation_rows import figure, rows, short
 
+from notation_rows import figure, rows, short
 from torquewright.base.units import UNITS
 from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import find_tightenings, read_tightening

@@ -10,8 +10,8 @@ from typing import Any, NamedTuple, overload
 
 from torquewright.base.figures import decimals_for, neat, places_for, rounded
 from torquewright.base.units import UNITS, from_si
-from torquewright.notation.writing import angle_text, notation, plain
 from torquewright.notation.notread import NotRead
+from torquewright.notation.writing import angle_text, notation, plain
 from torquewright.reading.quantities import read_amount, unit_named
 from torquewright.reading.tightening import read_tightening
 from torquewright.records.parts import Amount
@@ -75,7 +75,8 @@ def _tightening(tightening: Tightening, unit: str) -> Converted:
         other = " or ".join(f'"{text}"' for text in tightening.readings) or "a torque with its unit"
         raise NotRead("it states no torque that could be converted", 0, len(tightening.text), other)
     low, high = (value if value is not None else torque.target for value in torque.band)
-    assert low is not None and high is not None
+    if low is None or high is None:  # a torque with a unit has at least one figure
+        raise AssertionError(tightening)
     half = torque.half
     return Converted(
         notation(tightening, unit), unit, _in(torque.nominal, unit), from_si(max(low - half, 0.0), unit),
@@ -109,7 +110,11 @@ def _amount(text: str, unit: str) -> Converted:
     high = amount.value if amount.high is None else amount.high
     figures = [low, high] if amount.low is not None and amount.high is not None else [amount.value]
     shown = " to ".join(rounded(from_si(figure, unit), half / factor) for figure in figures)
-    value = None if len(figures) == 2 and abs((low + high) / 2 - amount.value) < 1e-12 * abs(high) else from_si(amount.value, unit)
+    value = (
+        None
+        if len(figures) == 2 and abs((low + high) / 2 - amount.value) < 1e-12 * abs(high)
+        else from_si(amount.value, unit)
+    )
     return Converted(
         f"{shown} {unit}", unit, value, from_si(low - half, unit), from_si(high + half, unit),
         _in(amount.low, unit), _in(amount.high, unit), amount,
@@ -133,9 +138,16 @@ def _quantity(quantity: Any, unit: str) -> Any:
     try:
         return quantity.to(pint_name(unit))
     except DimensionalityError:
-        raise NotRead(f"{text} cannot be told in {unit}", 0, len(text), f"a quantity that measures {UNITS[unit].measures}") from None
+        raise NotRead(
+            f"{text} cannot be told in {unit}", 0, len(text), f"a quantity that measures {UNITS[unit].measures}"
+        ) from None
     except UndefinedUnitError as missing:
-        raise NotRead(f"the registry of the quantity does not know {missing}", 0, len(text), "a quantity of torquewright's registry") from None
+        raise NotRead(
+            f"the registry of the quantity does not know {missing}",
+            0,
+            len(text),
+            "a quantity of torquewright's registry",
+        ) from None
 
 
 # -- as plain values --------------------------------------------------------------------------------------------------
@@ -165,7 +177,9 @@ def _carried(value: float | None, half: float) -> float | None:
 def _figure(torque: Torque, unit: str) -> dict[str, Any]:
     factor = UNITS[unit].factor if unit else 1.0
     half = torque.half / factor
-    carried = [_carried(None if value is None else value / factor, half) for value in (torque.nominal, torque.low, torque.high)]
+    carried = [
+        _carried(None if value is None else value / factor, half) for value in (torque.nominal, torque.low, torque.high)
+    ]
     return {"value": carried[0], "unit": unit or None, "min": carried[1], "max": carried[2]}
 
 
@@ -193,9 +207,13 @@ def facts(tightening: Tightening, unit: str = "N·m") -> dict[str, Any]:
         "min_nm": _number(torque.low) if torque is not None and known else None,
         "max_nm": _number(torque.high) if torque is not None and known else None,
         "nominal_nm": _number(torque.nominal) if torque is not None and known else None,
-        "stages_nm": [_stage(stage.torque) for stage in tightening.stages if stage.torque is not None and stage.torque.unit],
+        "stages_nm": [
+            _stage(stage.torque) for stage in tightening.stages if stage.torque is not None and stage.torque.unit
+        ],
         "angles_deg": [
-            [_number(angle.low), _number(angle.high)] if angle.low is not None and angle.high is not None else _number(angle.nominal)
+            [_number(angle.low), _number(angle.high)]
+            if angle.low is not None and angle.high is not None
+            else _number(angle.nominal)
             for angle in tightening.angles
         ],
         "added_to_running_torque": tightening.added,

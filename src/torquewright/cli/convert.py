@@ -35,11 +35,19 @@ if TYPE_CHECKING:
 
 
 def configure(parser: ArgumentParser) -> None:
-    parser.add_argument("text", metavar="TEXT", help='"25 ft-lb", "7 to 9 N·m", "3/8 in"; - reads lines from standard input')
-    parser.add_argument("unit", metavar="UNIT", nargs="?", help="N·m, ft-lb, in-lb, mm, L, ...; N·m and its counterpart if left out")
+    parser.add_argument(
+        "text", metavar="TEXT", help='"25 ft-lb", "7 to 9 N·m", "3/8 in"; - reads lines from standard input'
+    )
+    parser.add_argument(
+        "unit", metavar="UNIT", nargs="?", help="N·m, ft-lb, in-lb, mm, L, ...; N·m and its counterpart if left out"
+    )
     parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
-    parser.add_argument("--column", metavar="COLUMN", help="standard input is a table: the number (from 1) or the heading of its column")
-    parser.add_argument("--separator", metavar="SIGN", help='between the columns: ",", ";" or "tab"; found out if left out')
+    parser.add_argument(
+        "--column", metavar="COLUMN", help="standard input is a table: the number (from 1) or the heading of its column"
+    )
+    parser.add_argument(
+        "--separator", metavar="SIGN", help='between the columns: ",", ";" or "tab"; found out if left out'
+    )
 
 
 def run(args: Namespace) -> int:
@@ -96,7 +104,9 @@ def _column(document: Document, column: str, separator: str | None) -> Iterator[
 
     text = document.text
     first = text.split("\n", 1)[0]
-    sign = {"tab": "\t", None: "\t" if "\t" in first else ";" if first.count(";") > first.count(",") else ","}.get(separator, separator)
+    sign = {"tab": "\t", None: "\t" if "\t" in first else ";" if first.count(";") > first.count(",") else ","}.get(
+        separator, separator
+    )
     if sign is None or len(sign) != 1:
         raise _NoColumn(f'a separator is one sign or "tab", not "{separator}"')
     lines = text.split("\n")

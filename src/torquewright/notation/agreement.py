@@ -41,7 +41,11 @@ def agree(first: Torque, second: Torque) -> bool:
         return True
     a_low, a_high = first.band
     b_low, b_high = second.band
-    if first.nominal is not None and second.nominal is not None and not _meet(first.nominal, first, second.nominal, second):
+    if (
+        first.nominal is not None
+        and second.nominal is not None
+        and not _meet(first.nominal, first, second.nominal, second)
+    ):
         return False
     if (first.low is None) != (second.low is None) or (first.high is None) != (second.high is None):
         return _overlap(a_low, a_high, first, b_low, b_high, second)
@@ -59,7 +63,9 @@ def _tolerant(mine: float, first: Torque, theirs: float, second: Torque) -> bool
     return _meet(mine, first, theirs, second)
 
 
-def _overlap(a_low: float | None, a_high: float | None, first: Torque, b_low: float | None, b_high: float | None, second: Torque) -> bool:
+def _overlap(
+    a_low: float | None, a_high: float | None, first: Torque, b_low: float | None, b_high: float | None, second: Torque
+) -> bool:
     for low, low_of, high, high_of in ((a_low, first, b_high, second), (b_low, second, a_high, first)):
         if low is not None and high is not None and low - high > _slack(low, low_of) + _slack(high, high_of):
             return False

@@ -62,7 +62,12 @@ def read_whole_amount(text: str, measures: tuple[str, ...]) -> Amount:
         j += 1
     if j < len(toks):
         left = text[toks[j].start :].strip()
-        raise NotRead(f'"{left}" does not belong to the amount', toks[j].start, len(text), f'only the amount, "{text[: toks[j].start].strip()}"')
+        raise NotRead(
+            f'"{left}" does not belong to the amount',
+            toks[j].start,
+            len(text),
+            f'only the amount, "{text[: toks[j].start].strip()}"',
+        )
     if limit and amount.low is None:
         low, high = (amount.value, None) if limit == "min" else (None, amount.value)
         return Amount(amount.value, amount.unit, amount.half, low, high)
@@ -85,13 +90,20 @@ def _complain(text: str, toks: list[Token], i: int, measures: tuple[str, ...]) -
         end = toks[torque.after - 1].end
         raise NotRead(f'"{text[start:end]}" is a torque', start, end, wanted)
     if unit is None:
-        raise NotRead(f'"{text[start:].strip()}" is no unit of {_NAMES.get(measures[0], "such an amount")}', start, len(text), wanted)
+        raise NotRead(
+            f'"{text[start:].strip()}" is no unit of {_NAMES.get(measures[0], "such an amount")}',
+            start,
+            len(text),
+            wanted,
+        )
     measure, end = unit
     stop = toks[end - 1].end
     if measure.choices:
         figure = text[toks[i].start : toks[j - 1].end]
         either = " or ".join(f'"{figure} {choice}"' for choice in measure.choices)
-        raise NotRead(f'"{text[start:stop]}" is an American or an imperial measure, and they differ', start, stop, either)
+        raise NotRead(
+            f'"{text[start:stop]}" is an American or an imperial measure, and they differ', start, stop, either
+        )
     raise NotRead(f'"{text[start:stop]}" is {_NAMES[measure.measures]}', start, stop, wanted)
 
 
@@ -233,7 +245,11 @@ def _size(text: str, toks: list[Token], i: int, start: int) -> tuple[_Found, int
     """The thread size at ``i``, with its series, its hand and the length written behind it."""
     tok = toks[i]
     j = i + 1
-    while j < len(toks) and j < i + 4 and (toks[j].text in _SERIES or (toks[j].text == "-" and j + 1 < len(toks) and toks[j + 1].text in _SERIES)):
+    while (
+        j < len(toks)
+        and j < i + 4
+        and (toks[j].text in _SERIES or (toks[j].text == "-" and j + 1 < len(toks) and toks[j + 1].text in _SERIES))
+    ):
         j += 1
     for stop in range(j, i, -1):
         written = text[start + tok.start : start + toks[stop - 1].end]
@@ -252,5 +268,7 @@ def _size(text: str, toks: list[Token], i: int, start: int) -> tuple[_Found, int
     return (start + tok.start, start + tok.end, "size", None, thread, length), i + 1
 
 
-_NOUNS = frozenset({"screw", "screws", "bolt", "bolts", "nut", "nuts", "stud", "studs", "thread", "capscrew", "capscrews"})
+_NOUNS = frozenset(
+    {"screw", "screws", "bolt", "bolts", "nut", "nuts", "stud", "studs", "thread", "capscrew", "capscrews"}
+)
 _SERIES = frozenset({"unc", "unf", "unef", "un", "uns", "lh", "left", "hand", "thread"})

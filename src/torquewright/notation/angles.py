@@ -6,7 +6,7 @@ from torquewright.notation.counting import number_at, part_at
 from torquewright.notation.limits import LEADS
 from torquewright.notation.numbers import Number
 from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
-from torquewright.notation.spelling import Token
+from torquewright.notation.spelling import Token, words
 from torquewright.records.tightening import Angle
 
 _TURN = 360.0
@@ -19,40 +19,47 @@ _UNITS = {
     **dict.fromkeys(("turn", "turns", "rev", "revs", "revolution", "revolutions", "rotation", "rotations"), _TURN),
     **dict.fromkeys(("flat", "flats"), _FLAT),
 }
-_BETWEEN = frozenset("- of a one the full complete whole hex hexagon nut entire more further additional extra".split())
-_PULLS = frozenset("turns steps stages pulls moves goes increments times movements rotations passes".split())
+_BETWEEN = words("- of a one the full complete whole hex hexagon nut entire more further additional extra")
+_PULLS = words("turns steps stages pulls moves goes increments times movements rotations passes")
 _BACK = phrases(
     {
-        "back": "back off | back out | back it off | back it out | back them off | backed off | back | loosen | loosen it | "
-        "loosen by | slacken | slacken off | slacken by | unscrew | undo | release | turn back | ease off | ease back | minus"
+        "back": "back off | back out | back it off | back it out | back them off | backed off | back | loosen | "
+        "loosen it | loosen by | slacken | slacken off | slacken by | unscrew | undo | release | turn back | "
+        "ease off | ease back | minus"
     }
 )
-_LEAD = frozenset(
-    "a an further another additional extra through by turn rotate tighten advance angle to of the final more it them "
-    "then screw give in about approximately approx . : = an at".split()
+_LEAD = words(
+    "a an further another additional extra through by turn rotate tighten advance angle to of the final more "
+    "it them then screw give in about approximately approx . : = an at"
 )
-_FIND_LEAD = frozenset("a an further another additional extra".split())
+_FIND_LEAD = words("a an further another additional extra")
 _TAIL = phrases(
     {
         "more": "more | further | extra | again | additional",
-        "each": "at a time | each time | each | per pass | at each pass | in turn | only | and no more | no more | increments | steps",
-        "of": "of the nut | of the hexagon | of the hex | of the head | of the bolt head | of hexagon | of a hexagon | of the nut's hexagon",
+        "each": "at a time | each time | each | per pass | at each pass | in turn | only | and no more | no more | "
+        "increments | steps",
+        "of": "of the nut | of the hexagon | of the hex | of the head | of the bolt head | of hexagon | of a hexagon | "
+        "of the nut's hexagon",
         "max": "max | maximum | ( max ) | at most | or less | , max",
         "min": "min | minimum | ( min ) | at least | or more | , min",
-        "arc": "wrench arc | spanner arc | of wrench arc | arc of the wrench | arc | of arc | turn | turns | rotation | of rotation | "
-        "angle | of turn | of angle | torque angle | of wrench travel | clockwise | movement | of travel | of the wrench",
+        "arc": "wrench arc | spanner arc | of wrench arc | arc of the wrench | arc | of arc | turn | turns | "
+        "rotation | of rotation | angle | of turn | of angle | torque angle | of wrench travel | clockwise | "
+        "movement | of travel | of the wrench",
         "back": "back | counter clockwise | counterclockwise | anti clockwise | anticlockwise | backwards | loose",
     }
 )
 _FROM = frozenset({"past", "beyond", "after", "from", "once", "when", "over"})
-_CONTACT = frozenset(
-    "finger fingers hand thumb tight tightened tightening snug snugged the a an it its gasket washer seal ring o head "
-    "nut bolt screw plug filter seat seats seated seating touches touch touching contacts contact contacting makes "
-    "made meets reached point position of first initial resistance face surface is has been felt and flush down "
-    "bottoms bottomed bottoming lightly just firmly crush sealing mating base housing lands landed with by that being "
-    "joint cap cover block body - ' s stage torque level initially flange flanges both hex light firm seal initial".split()
+_CONTACT = words(
+    "finger fingers hand thumb tight tightened tightening snug snugged the a an it its gasket washer seal "
+    "ring o head nut bolt screw plug filter seat seats seated seating touches touch touching contacts contact "
+    "contacting makes made meets reached point position of first initial resistance face surface is has been felt and "
+    "flush down bottoms bottomed bottoming lightly just firmly crush sealing mating base housing lands landed with by "
+    "that being joint cap cover block body - ' s stage torque level initially flange flanges both hex light firm seal "
+    "initial"
 )
-_SEATED = frozenset("tight tightened snug snugged contact contacts touches touch seated seats seating resistance bottoms lands seat".split())
+_SEATED = words(
+    "tight tightened snug snugged contact contacts touches touch seated seats seating resistance bottoms lands seat"
+)
 
 
 _ONE = frozenset({"a", "one", "another", "further", "additional", "extra"})
@@ -114,7 +121,9 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
     times = 1
     if text_at(toks, j) in _PULLS and text_at(toks, j + 1) == "of":
         j += 1
-    if text_at(toks, j) in ("×", "x", "times", "*", "of") and (text_at(toks, j) != "of" or text_at(toks, j - 1) in _PULLS):
+    if text_at(toks, j) in ("×", "x", "times", "*", "of") and (
+        text_at(toks, j) != "of" or text_at(toks, j - 1) in _PULLS
+    ):
         second = number_at(toks, j + 1)
         if second is None or number.value != int(number.value) or not 1 <= number.value <= 12:
             return None
@@ -169,7 +178,7 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
 
 
 def _and_part(toks: list[Token], i: int) -> tuple[float, int] | None:
-    """"and a half" after "a turn"."""
+    """The fraction of "and a half" after "a turn", and the index after it."""
     if text_at(toks, i) != "and" or text_at(toks, i + 1) not in ("a", "one"):
         return None
     part = part_at(toks, i + 1)
@@ -243,7 +252,7 @@ def _loosen(read: AngleRead) -> None:
 
 
 def _split(toks: list[Token], read: AngleRead) -> int | None:
-    """"180° in two stages of 90°": the angle in equal parts."""
+    """The angle in equal parts, where "180° in two stages of 90°" says so."""
     if text_at(toks, read.after) != "in" or len(read.angles) != 1:
         return None
     number = number_at(toks, read.after + 1)

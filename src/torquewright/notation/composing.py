@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from torquewright.notation.angles import AngleRead
+from torquewright.notation.gathered import Notation
 from torquewright.notation.hand import HandRead
 from torquewright.notation.measured import Measured
-from torquewright.notation.sequences import Notation
 from torquewright.records.tightening import Kind, Stage, Tightening
 
 _LIST_DOUBT = "figures in a row may be passes of one joint or figures of different joints"
@@ -131,7 +131,14 @@ def record(text: str, held: Notation) -> Tightening:
         unit = _written_unit(torques[-1])
         readings.append(", then ".join(_spelled(each, unit) for each in torques))
     kind = _kind(held, torques, angles)
-    if kind == "stage" and len(torques) == 1 and held.count is not None and held.count > 1 and len(stages) == 1 and _PASS_DOUBT not in doubts:
+    if (
+        kind == "stage"
+        and len(torques) == 1
+        and held.count is not None
+        and held.count > 1
+        and len(stages) == 1
+        and _PASS_DOUBT not in doubts
+    ):
         doubts.append(_PASS_DOUBT)
     if kind == "unitless":
         doubts.append("the figure has no unit")

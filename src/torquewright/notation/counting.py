@@ -6,16 +6,14 @@ from torquewright.notation.numbers import Number, fraction_half
 from torquewright.notation.spelling import Token
 
 _UNITS = {
-    word: float(value)
-    for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
-        "seventeen eighteen nineteen".split()
-    )
-}
+    "zero": 0.0, "one": 1.0, "two": 2.0, "three": 3.0, "four": 4.0, "five": 5.0, "six": 6.0, "seven": 7.0, "eight": 8.0,
+    "nine": 9.0, "ten": 10.0, "eleven": 11.0, "twelve": 12.0, "thirteen": 13.0, "fourteen": 14.0, "fifteen": 15.0,
+    "sixteen": 16.0, "seventeen": 17.0, "eighteen": 18.0, "nineteen": 19.0,
+}  # fmt: skip
 _TENS = {
-    word: float(10 * value)
-    for value, word in enumerate("twenty thirty forty fifty sixty seventy eighty ninety".split(), start=2)
-}
+    "twenty": 20.0, "thirty": 30.0, "forty": 40.0, "fifty": 50.0, "sixty": 60.0, "seventy": 70.0, "eighty": 80.0,
+    "ninety": 90.0,
+}  # fmt: skip
 _PARTS = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fourth": 4, "fourths": 4,
     "fifth": 5, "fifths": 5, "sixth": 6, "sixths": 6, "eighth": 8, "eighths": 8, "twelfth": 12, "twelfths": 12,

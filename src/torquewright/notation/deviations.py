@@ -26,10 +26,12 @@ class Deviation(NamedTuple):
 
 _BOTH = phrases(
     {
-        "both": "± | +/- | +/ - | + / - | + - | +- | plus or minus | plus / minus | plus minus | plus and minus | give or take | within | "
-        "with a tolerance of ± | with a tolerance of +/- | with a tolerance of | with tolerance | with tolerance ± | with tolerance +/- | with tolerance of | "
-        "tolerance ± | tolerance +/- | tolerance | tolerance of | tolerance of ± | tolerance : | tolerance : ± | tolerance is | tol | tol ± | tol : | "
-        "tol +/- | allowing | deviation | permitted deviation | variation | with ± | at ± | to within | to within ± | with a variation of"
+        "both": "± | +/- | +/ - | + / - | + - | +- | plus or minus | plus / minus | plus minus | plus and minus | "
+        "give or take | within | with a tolerance of ± | with a tolerance of +/- | with a tolerance of | "
+        "with tolerance | with tolerance ± | with tolerance +/- | with tolerance of | tolerance ± | "
+        "tolerance +/- | tolerance | tolerance of | tolerance of ± | tolerance : | tolerance : ± | tolerance is | "
+        "tol | tol ± | tol : | tol +/- | allowing | deviation | permitted deviation | variation | with ± | at ± | "
+        "to within | to within ± | with a variation of"
     }
 )
 _PERCENT = phrases({"%": "% | percent | per cent | pct | % of value | % of nominal"})
@@ -66,7 +68,9 @@ def deviation_at(toks: list[Token], i: int, nominal: float) -> Deviation | None:
     if bracket:
         j += 1
     found = _both(toks, j) or _signed(toks, j, nominal)
-    if found is None or (_angle_follows(toks, found.after) and found.unit is None and not (found.lower_share or found.symmetric)):
+    if found is None or (
+        _angle_follows(toks, found.after) and found.unit is None and not (found.lower_share or found.symmetric)
+    ):
         return None
     if found.symmetric and text_at(toks, found.after) in ("°", "deg", "degrees"):
         return None
@@ -135,7 +139,11 @@ def _signed(toks: list[Token], j: int, nominal: float) -> Deviation | None:
         return Deviation(-lower[0], upper[0], lower_share, upper_share, unit, False, "", second[3])
     if (value >= nominal / 2 and not share) or (unit is None and _angle_follows(toks, k)):
         return None
-    if sign < 0 and not share and (toks[j].start > toks[j - 1].end) == (j + 1 < len(toks) and toks[j + 1].start > toks[j].end):
+    if (
+        sign < 0
+        and not share
+        and (toks[j].start > toks[j - 1].end) == (j + 1 < len(toks) and toks[j + 1].start > toks[j].end)
+    ):
         return None  # "20 - 6 N·m" and "20-6 N·m" are ranges written backwards
     if text_at(toks, k) == "-" and sign > 0:
         return None

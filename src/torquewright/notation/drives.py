@@ -7,33 +7,45 @@ from functools import lru_cache
 
 from torquewright.notation.notread import NotRead
 from torquewright.notation.sizes import inches, spelled
-from torquewright.notation.spelling import folded, lowered
+from torquewright.notation.spelling import folded, lowered, words
 from torquewright.records.parts import Drive
 
 _INCH = 0.0254
 _DRIVE_WANTED = 'a drive such as "hex 13 mm", "hex socket 8 mm", "slotted 10 mm", "T25" or "PH2"'
 
-_KINDS = (
-    ("hexalobular", "hexalobular"), ("six-lobe", "hexalobular"), ("six lobe", "hexalobular"), ("lobular", "hexalobular"),
-    ("hex socket", "hex socket"), ("socket head", "hex socket"), ("hexagon socket", "hex socket"), ("internal hex", "hex socket"),
-    ("hex key", "hex socket"), ("hexagon key", "hex socket"), ("key", "hex socket"), ("hex bit", "hex socket"),
-    ("slotted", "slotted"), ("slot", "slotted"), ("flat blade", "slotted"), ("screwdriver", "slotted"),
-    ("cross recess", "cross"), ("cross-head", "cross"), ("crosshead", "cross"), ("cross", "cross"),
-    ("square drive", "square"), ("square", "square"),
-    ("12-point", "12-point"), ("twelve-point", "12-point"), ("bi-hex", "12-point"), ("double hex", "12-point"), ("spline", "spline"),
-    ("hexagon", "hex"), ("hex", "hex"), ("socket", "hex"), ("open-end", "hex"), ("open end", "hex"), ("ring", "hex"),
-    ("spanner flats", "hex"), ("across flats", "hex"), ("a/f", "hex"), ("af", "hex"), ("wrench", "hex"), ("spanner", "hex"),
-    ("pin spanner", "pin"), ("hook spanner", "hook"), ("c-spanner", "hook"), ("wing", "wing"), ("knurled", "knurled"), ("hand", "hand"),
-)  # fmt: skip
+_NAMES = {
+    "hexalobular": "hexalobular | six-lobe | six lobe | lobular",
+    "hex socket": "hex socket | hexagon socket | socket head | internal hex | hex key | hexagon key | key | hex bit",
+    "slotted": "slotted | slot | flat blade | screwdriver",
+    "cross": "cross recess | cross-head | crosshead | cross",
+    "square": "square drive | square",
+    "12-point": "12-point | twelve-point | bi-hex | double hex",
+    "spline": "spline",
+    "hex": "hexagon | hex | socket | open-end | open end | ring | spanner flats | across flats | a/f | af | wrench | "
+    "spanner",
+    "pin": "pin spanner",
+    "hook": "hook spanner | c-spanner",
+    "wing": "wing",
+    "knurled": "knurled",
+    "hand": "hand",
+}
+# the longest name first: a hex socket is no hexagon
+_KINDS = sorted(
+    ((name, kind) for kind, names in _NAMES.items() for name in names.split(" | ")), key=lambda pair: -len(pair[0])
+)
 _FLATS = frozenset({"hex", "hex socket", "square", "12-point"})
-_PLAIN_WORDS = frozenset("head headed drive external internal bit blade wrench spanner end size nut of a an the with across flats".split())
+_PLAIN_WORDS = words(
+    "head headed drive external internal bit blade wrench spanner end size nut of a an the with across flats"
+)
 
 
 @lru_cache(maxsize=1)
 def _driver() -> re.Pattern[str]:
+    inch = r"(?:[0-9]{1,2}[- ])?[0-9]{1,2}/(?:2|4|8|16|32|64)"
     return re.compile(
-        r"(?P<mm>[0-9]{1,3}(?:[.,][0-9]{1,2})?) ?mm|(?P<inch>(?:[0-9]{1,2}[- ])?[0-9]{1,2}/(?:2|4|8|16|32|64)) ?-?(?:inch|in\.?|\"|'')?"
-        r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])|(?P<words>[a-z]+(?:/[a-z]+)?(?:[- ][a-z]+)*)"
+        rf"(?P<mm>[0-9]{{1,3}}(?:[.,][0-9]{{1,2}})?) ?mm|(?P<inch>{inch}) ?-?(?:inch|in\.?|\"|'')?"
+        r"|(?P<t>tx?|ip) ?(?P<lobe>[0-9]{1,3})|(?P<ph>ph|pz) ?(?P<cross>[0-4])"
+        r"|(?P<words>[a-z]+(?:/[a-z]+)?(?:[- ][a-z]+)*)"
     )
 
 
@@ -47,7 +59,11 @@ def read_drive(text: str) -> Drive:
     kind, size, flats = "", "", None
     for names, found in _KINDS:
         at = low.find(names)
-        if at >= 0 and (at == 0 or not low[at - 1].isalpha()) and not low[at + len(names) : at + len(names) + 1].isalpha():
+        if (
+            at >= 0
+            and (at == 0 or not low[at - 1].isalpha())
+            and not low[at + len(names) : at + len(names) + 1].isalpha()
+        ):
             kind = found
             low = low[:at] + " " * len(names) + low[at + len(names) :]
             break

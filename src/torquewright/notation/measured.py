@@ -15,6 +15,11 @@ if TYPE_CHECKING:
 _CUSTOMARY = frozenset({"lbf·ft", "lbf·in", "ozf·in"})
 
 
+TORQUES = 0  # only figures with a torque unit
+FORCES = 1  # also a force or a mass where a torque should be
+BARE = 2  # also a figure with no unit at all
+
+
 class Measured:
     """A torque as written. Figures are in the written unit; ``*_at`` remember the printed number of each, so that a
     thousands mark can be settled once the unit, or a second unit beside it, is known."""
@@ -77,13 +82,19 @@ class Measured:
             fits = [
                 value
                 for value in (at.value, at.other or 0.0)
-                if (other.value < value < 20 * other.value if at is self.high_at else other.value / 20 < value < other.value)
+                if (
+                    other.value < value < 20 * other.value
+                    if at is self.high_at
+                    else other.value / 20 < value < other.value
+                )
             ]
             if len(fits) == 1:
                 self._change(at, fits[0])
                 return
         at = held[0]
-        self.doubts.append(f"{at.value:g} or {at.other:g}: a {'comma' if mark == ',' else 'full stop'} before exactly three digits")
+        self.doubts.append(
+            f"{at.value:g} or {at.other:g}: a {'comma' if mark == ',' else 'full stop'} before exactly three digits"
+        )
         self.readings.append("marks")
 
     def _change(self, at: Number, value: float) -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from torquewright.notation.spelling import Token
+from torquewright.notation.spelling import Token, words
 
 
 class Measure(NamedTuple):
@@ -64,7 +64,7 @@ def _table() -> dict[str, Measure]:
 
 
 _WORDS = _table()
-_ABBREVIATED = frozenset("in ft mm cm sec secs min mins hr hrs h s l ml gal qt pt oz m mi km".split())
+_ABBREVIATED = words("in ft mm cm sec secs min mins hr hrs h s l ml gal qt pt oz m mi km")
 _WET = {
     "gal": "gal", "gals": "gal", "gallon": "gal", "gallons": "gal", "qt": "qt", "qts": "qt", "quart": "qt",
     "quarts": "qt", "pt": "pt", "pts": "pt", "pint": "pt", "pints": "pt",
@@ -74,7 +74,7 @@ _IMPERIAL = frozenset({"imp", "imperial", "uk", "british", "gb"})
 
 
 def _nation(toks: list[Token], i: int) -> tuple[str, int] | None:
-    """"US", "U.S.", "imp.", "(imperial)" at ``i``."""
+    """The country of a measure at ``i``: "US", "U.S.", "imp.", "(imperial)"."""
     start = i
     bracket = i < len(toks) and toks[i].text in ("(", "[")
     if bracket:
@@ -101,7 +101,7 @@ def _nation(toks: list[Token], i: int) -> tuple[str, int] | None:
 
 
 def _wet(toks: list[Token], i: int) -> tuple[str, int] | None:
-    """"qt", "fl oz", "fluid ounces" at ``i``."""
+    """The measure of two countries at ``i``: "qt", "fl oz", "fluid ounces"."""
     if i >= len(toks):
         return None
     word = toks[i].text

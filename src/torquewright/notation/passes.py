@@ -5,26 +5,45 @@ from __future__ import annotations
 from torquewright.notation.counting import number_at, part_at
 from torquewright.notation.measured import Measured
 from torquewright.notation.phrases import skip, text_at
-from torquewright.notation.pulls import in_unit_of, shared, steps_to, torque_pull
-from torquewright.notation.spelling import Token
+from torquewright.notation.pulls import torque_pull
+from torquewright.notation.shares import in_unit_of, shared, steps_to
+from torquewright.notation.spelling import Token, words
 from torquewright.notation.torques import torque_at
 from torquewright.notation.unit_words import torque_unit_at
 
 _NOUNS = frozenset({"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run"})
-_ORDINALS = frozenset(
-    "first second third fourth fifth sixth seventh eighth firstly secondly thirdly initially initial final finally last lastly next preliminary pre".split()
+_ORDINALS = words(
+    "first second third fourth fifth sixth seventh eighth firstly secondly thirdly initially initial "
+    "final finally last lastly next preliminary pre"
 )
 _SUFFIXES = frozenset({"st", "nd", "rd", "th"})
-_AFTER_ORDINAL = frozenset(
-    "pass stage step round time torque tightening setting value phase sequence run go circuit turn snug torque of".split()
+_AFTER_ORDINAL = words(
+    "pass stage step round time torque tightening setting value phase sequence run go circuit turn snug torque of"
 )
 _MARKS = frozenset({":", "to", "-", "=", ",", "at", "tighten", "torque", "tightening", ".", ")", "→", "all"})
-_MANY = frozenset({"passes", "steps", "stages", "rounds", "increments", "goes", "phases", "stage", "pass", "step", "circuits", "sequences"})
+_MANY = frozenset(
+    {
+        "passes",
+        "steps",
+        "stages",
+        "rounds",
+        "increments",
+        "goes",
+        "phases",
+        "stage",
+        "pass",
+        "step",
+        "circuits",
+        "sequences",
+    }
+)
 _PARTS = {"halves": 2, "thirds": 3, "quarters": 4, "fourths": 4, "fifths": 5, "sixths": 6, "tenths": 10}
-_EQUAL = frozenset({"equal", "even", "uniform", "increasing", "successive", "separate", "or", "more", "small", "crosswise"})
-_UNTIL = frozenset(
-    "until till up to the all every each one is are at they reach reaches final torque of a it has have reached and value "
-    "figure bolts screws nuts , full".split()
+_EQUAL = frozenset(
+    {"equal", "even", "uniform", "increasing", "successive", "separate", "or", "more", "small", "crosswise"}
+)
+_UNTIL = words(
+    "until till up to the all every each one is are at they reach reaches final torque of a it has have "
+    "reached and value figure bolts screws nuts , full"
 )
 
 
@@ -39,17 +58,29 @@ def stage_label(toks: list[Token], i: int, *, ahead: bool = True) -> int | None:
         number = number_at(toks, i + 1)
         if number is not None and number[0].value == int(number[0].value) and number[0].value < 20:
             follows = torque_unit_at(toks, number[1])
-            if follows is None and text_at(toks, number[1]) not in ("%", "°", "deg", "percent", "degrees", "turn", "turns"):
+            if follows is None and text_at(toks, number[1]) not in (
+                "%",
+                "°",
+                "deg",
+                "percent",
+                "degrees",
+                "turn",
+                "turns",
+            ):
                 j = number[1]
-        elif len(text_at(toks, i + 1)) == 1 and text_at(toks, i + 1).isalpha() and text_at(toks, i + 2) in (":", "=", "-", ")"):
+        elif (
+            len(text_at(toks, i + 1)) == 1
+            and text_at(toks, i + 1).isalpha()
+            and text_at(toks, i + 2) in (":", "=", "-", ")")
+        ):
             j = i + 2
         if j is None and ahead and word in ("stage", "pass", "step", "stages", "steps"):
             j = i + 1
     elif word in _ORDINALS:
         j = skip(toks, i + 1, _AFTER_ORDINAL)
-    elif text_at(toks, i + 1) in _SUFFIXES and i + 1 < len(toks) and toks[i].kind == "number":
-        j = skip(toks, i + 2, _AFTER_ORDINAL)
-    elif word == "the" and text_at(toks, i + 1) in _ORDINALS:
+    elif (word == "the" and text_at(toks, i + 1) in _ORDINALS) or (
+        text_at(toks, i + 1) in _SUFFIXES and toks[i].kind == "number"
+    ):
         j = skip(toks, i + 2, _AFTER_ORDINAL)
     elif ahead and word == "(" and text_at(toks, i + 2) == ")" and i + 1 < len(toks) and _mark(toks[i + 1]):
         j = i + 3
@@ -70,11 +101,9 @@ def _mark(tok: Token) -> bool:
 
 
 def passes_at(toks: list[Token], i: int) -> tuple[int | None, int, bool] | None:
-    """"in three passes" at ``i``: how many, the index after it, and whether it stands ahead of its figures."""
+    """The number of "in three passes" at ``i``, the index after it, and whether it stands ahead of its figures."""
     j = i
-    if text_at(toks, j) in ("in", "over", "with", "using"):
-        j += 1
-    elif text_at(toks, j) == "(":
+    if text_at(toks, j) in ("in", "over", "with", "using") or text_at(toks, j) == "(":
         j += 1
     number = number_at(toks, j)
     if number is None or part_at(toks, j) is not None:
@@ -107,7 +136,7 @@ def _in(toks: list[Token], i: int) -> int:
 
 
 def _equal_steps(toks: list[Token], i: int) -> tuple[int, int, str] | None:
-    """"in thirds", "in three equal steps": how many, index after, doubt."""
+    """How many equal steps "in thirds" or "in three equal steps" are, the index after it, a doubt."""
     if text_at(toks, i) not in ("in", "by", "with"):
         return None
     j = i + 1
@@ -140,7 +169,7 @@ def _parts_to(toks: list[Token], i: int) -> tuple[list[Measured], int, str] | No
     if pull is None:
         return None
     if equal[2]:
-        # "in two passes to 42 N·m": what comes first is not said, and nothing is made up; but a list follows its own way
+        # "in two passes to 42 N·m": what comes first is not said, and nothing is made up
         if _another(toks, pull[1], pull[0]):
             return None
         return [pull[0]], pull[1], equal[2]
@@ -168,7 +197,7 @@ def _alone(toks: list[Token], i: int) -> tuple[Measured, int] | None:
 
 
 def _step(toks: list[Token], i: int) -> tuple[Measured, int] | None:
-    """"5 N·m increments", "increments of 5 N·m", "5 N·m at a time": the step and the index after it."""
+    """The step of "5 N·m increments", "increments of 5 N·m", "5 N·m at a time", and the index after it."""
     j = _in(toks, i)
     if text_at(toks, j) == "the":
         j += 1

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from torquewright.notation.spelling import Token
+from torquewright.notation.spelling import Token, words
 
 Table = dict[str, list[tuple[tuple[str, ...], str]]]
 """First word of a phrase -> its phrases, longest first, each with what it means."""
 
-_ABBREVIATIONS = frozenset("min max approx ca tol nom i e incl excl c deg resp prev".split())
+_ABBREVIATIONS = words("min max approx ca tol nom i e incl excl c deg resp prev")
 
 
 def phrases(meanings: dict[str, str]) -> Table:
@@ -15,8 +15,8 @@ def phrases(meanings: dict[str, str]) -> Table:
     table: Table = {}
     for meaning, listed in meanings.items():
         for phrase in listed.split(" | "):
-            words = tuple(phrase.split())
-            table.setdefault(words[0], []).append((words, meaning))
+            parts = tuple(phrase.split())
+            table.setdefault(parts[0], []).append((parts, meaning))
     for held in table.values():
         held.sort(key=lambda phrase: -len(phrase[0]))
     return table
@@ -30,9 +30,9 @@ def phrase_at(toks: list[Token], i: int, table: Table) -> tuple[str, int] | None
     end = len(toks)
     if i >= end:
         return None
-    for words, meaning in table.get(toks[i].text, ()):
+    for phrase, meaning in table.get(toks[i].text, ()):
         j = i
-        for word in words:
+        for word in phrase:
             if j > i and j < end and toks[j].text == "-" and word != "-":
                 j += 1
             if j >= end or toks[j].text != word:

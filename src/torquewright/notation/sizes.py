@@ -35,7 +35,9 @@ _INCH = 0.0254
 
 @lru_cache(maxsize=1)
 def _hand() -> re.Pattern[str]:
-    return re.compile(r"[ ,-]*\(?(?:(l\.? ?h\.?|left(?:[ -]?hand(?:ed)?)?)|r\.? ?h\.?|right(?:[ -]?hand(?:ed)?)?)(?: thread)?\)?$")
+    return re.compile(
+        r"[ ,-]*\(?(?:(l\.? ?h\.?|left(?:[ -]?hand(?:ed)?)?)|r\.? ?h\.?|right(?:[ -]?hand(?:ed)?)?)(?: thread)?\)?$"
+    )
 
 
 @lru_cache(maxsize=1)
@@ -48,9 +50,10 @@ def _metric() -> re.Pattern[str]:
 
 @lru_cache(maxsize=1)
 def _unified() -> re.Pattern[str]:
+    series = "unc|unf|unef|un|uns|unr|unrc|unrf|unj|unjf|nc|nf"
     return re.compile(
         r"(?:(#|no\.? ?|number )?([0-9]{1,2})|((?:[0-9]-|[0-9] )?[0-9]{1,2}/(?:2|4|8|16|32|64)|[0-9]))"
-        r'(?: ?(?:in\.?|inch|"))?(?:(?: ?- ?| )([0-9]{1,2}))?(?:[ -]?(unc|unf|unef|un|uns|unr|unrc|unrf|unj|unjf|nc|nf))?'
+        rf'(?: ?(?:in\.?|inch|"))?(?:(?: ?- ?| )([0-9]{{1,2}}))?(?:[ -]?({series}))?'
         r"(?:[ -]?[123][ab])?"
     )
 
@@ -174,5 +177,10 @@ def _unified_size(text: str, low: str) -> Thread | None:
     coarse, fine = UNIFIED_THREADS.get(key, (0, 0))
     per_inch = coarse if name in ("UNC", "NC") else fine if name in ("UNF", "NF") else 0
     if not per_inch:
-        raise NotRead("the threads per inch are missing", 0, len(text), f'size = "{text}" with its threads per inch, such as "3/8-16 UNC"')
+        raise NotRead(
+            "the threads per inch are missing",
+            0,
+            len(text),
+            f'size = "{text}" with its threads per inch, such as "3/8-16 UNC"',
+        )
     return Thread(text, "unified", round(diameter * _INCH, 9), _INCH / per_inch, series=name)

@@ -61,6 +61,11 @@ def _token() -> re.Pattern[str]:
     )
 
 
+def words(listed: str) -> frozenset[str]:
+    """The words of a list written with spaces between them."""
+    return frozenset(listed.split())
+
+
 class Token:
     """One token of a folded text: ``kind`` is "number", "pair" (``18/22``, ``3/4``), "size", "code", "word" or
     "sign"; ``text`` is lower case, ``raw`` has its own case; ``number`` holds the figure of a number or a fraction."""
@@ -93,10 +98,10 @@ def lowered(text: str) -> str:
 
 
 # A number right after one of these words names a thing, so that "grade 8 120 N·m" is not eight thousand.
-LABELS = frozenset(
-    "grade class step steps item items no number figure fig table note notes page section pos position positions "
-    "bolt bolts screw screws nut nuts stud studs plug plugs hole holes pass stage phase cylinder cylinders part parts "
-    "joint joints fastener fasteners capscrew capscrews cap caps detail details stages passes".split()
+LABELS = words(
+    "grade class step steps item items no number figure fig table note notes page section pos position "
+    "positions bolt bolts screw screws nut nuts stud studs plug plugs hole holes pass stage phase cylinder cylinders "
+    "part parts joint joints fastener fasteners capscrew capscrews cap caps detail details stages passes"
 )
 
 

@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from torquewright.notation.deviations import Deviation, deviation_at
 from torquewright.notation.counting import number_at
+from torquewright.notation.deviations import Deviation, deviation_at
 from torquewright.notation.limits import AFTER, BESIDE, LEADS
-from torquewright.notation.measured import Measured
+from torquewright.notation.measured import BARE, FORCES, TORQUES, Measured
 from torquewright.notation.numbers import Number
 from torquewright.notation.phrases import phrase_at, text_at
+from torquewright.notation.ranges import SLASH_DOUBT, either_at, is_pair, pair_at, range_at, same_unit
 from torquewright.notation.spelling import Token
-from torquewright.notation.unit_words import TorqueUnit, torque_unit_at
+from torquewright.notation.unit_words import torque_unit_at
 
-_TO = frozenset({"-", "to", "thru", "through", "till", "until", "~", "..", "...", "…", "up"})
 _UPTO_DOUBT = "a ceiling, or tighten until that figure is reached"
 _ABOUT_DOUBT = "the limits are not given"
-
-
-TORQUES = 0  # only figures with a torque unit
-FORCES = 1  # also a force or a mass where a torque should be
-BARE = 2  # also a figure with no unit at all
 
 
 def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured, int] | None:
@@ -83,18 +78,18 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     after = unit.after if unit is not None else j
     found = (
         _tolerance(toks, after, held)
-        or _range(toks, after, held, lead, loose)
-        or _pair(toks, after, held)
-        or _either(toks, after, held)
+        or range_at(toks, after, held, lead, loose)
+        or pair_at(toks, after, held)
+        or either_at(toks, after, held)
     )
     if found is None:
         if unit is None and (loose != BARE or toks[i].kind == "word"):
             return None
         if unit is None:
             lead = plain_lead
-        if number.pair is not None and _is_pair(number):
+        if number.pair is not None and is_pair(number):
             held.span(Number(number.pair[0], 0.5), Number(number.pair[1], 0.5))
-            held.doubt("the slash may mean a range, two stages or two variants", "range", "stages", "either")
+            held.doubt(SLASH_DOUBT, "range", "stages", "either")
         found = after if unit is not None else plain_end
     if held.unit is None and loose != BARE:
         return None
@@ -112,7 +107,12 @@ def scanned_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     text, j = toks[i].text, i + 1
     if toks[i].kind == "code" and text[0] in "lio" and text[1:].isdigit():
         pass
-    elif toks[i].kind == "number" and text.isdigit() and text_at(toks, j) in ("o", "oo", "l") and toks[j].start == toks[i].end:
+    elif (
+        toks[i].kind == "number"
+        and text.isdigit()
+        and text_at(toks, j) in ("o", "oo", "l")
+        and toks[j].start == toks[i].end
+    ):
         text += toks[j].text
         j += 1
     else:
@@ -143,18 +143,9 @@ def _limit(held: Measured, lead: str) -> None:
 def _beside(toks: list[Token], j: int) -> bool:
     """Whether a figure or a unit follows "9 min."; otherwise min are minutes."""
     k = j + 1 if text_at(toks, j) in ("-", "/", ",", "to", "and", ";") else j
-    return number_at(toks, k) is not None or phrase_at(toks, k, BESIDE) is not None or torque_unit_at(toks, j) is not None
-
-
-def _is_pair(number: Number) -> bool:
-    """Whether ``18/22`` is two figures rather than a fraction of one."""
-    assert number.pair is not None
-    over, under = number.pair
-    return not (under in (2, 3, 4, 6, 8, 12, 16, 32, 64) and over < under and over < 5)
-
-
-def _same(first: TorqueUnit | None, second: TorqueUnit | None) -> bool:
-    return first is None or second is None or (first.name == second.name and first.scale == second.scale)
+    return (
+        number_at(toks, k) is not None or phrase_at(toks, k, BESIDE) is not None or torque_unit_at(toks, j) is not None
+    )
 
 
 def _tolerance(toks: list[Token], j: int, held: Measured) -> int | None:
@@ -183,104 +174,10 @@ def _tolerance(toks: list[Token], j: int, held: Measured) -> int | None:
                 return None
             held.unit = unit
             after = unit.after
-    elif deviation.unit is not None and not _same(held.unit, deviation.unit):
+    elif deviation.unit is not None and not same_unit(held.unit, deviation.unit):
         return None
     held.deviate(deviation)
     return after
-
-
-def _range(toks: list[Token], j: int, held: Measured, lead: str, loose: int) -> int | None:
-    """``- 26 N·m``, ``to 26 N·m``, ``and 11 N·m`` after "between", ``, max. 11 N·m`` after a minimum."""
-    sign = text_at(toks, j)
-    k = j
-    limit = None
-    if sign == "≤" and text_at(toks, j + 2) == "≤":
-        pass
-    elif sign in _TO or (sign in ("and", "&") and lead in ("between", "from")):
-        if sign == "-" and text_at(toks, j + 1) == "-":
-            return None
-        k = j + 1
-        if sign == "up":
-            if text_at(toks, k) != "to":
-                return None
-            k += 1
-        if sign in ("until", "till") and held.unit is not None:
-            return None
-        limit = phrase_at(toks, k, LEADS)
-        if limit is not None and limit[0] == "max":
-            k = limit[1]
-    elif lead == "min" or held.unit is None:
-        # "at least 9 but not more than 11 N·m", "9 min. 11 max. N·m"
-        if phrase_at(toks, j, LEADS) is None and sign in ("but", "and", ",", "nor", "/", ";") and lead == "min":
-            k = j + 1
-            if text_at(toks, k) in ("but", "and", "nor"):
-                k += 1
-        limit = phrase_at(toks, k, LEADS)
-        if limit is not None and limit[0] in ("max", "upto"):
-            k = limit[1]
-        elif lead != "min" or number_at(toks, k) is None or sign in (",", "and"):
-            if not (lead == "min" and number_at(toks, k) is not None and _max_beside(toks, k)):
-                return None
-    else:
-        return None
-    if sign == "≤" and text_at(toks, j + 2) == "≤":  # "20 ≤ T ≤ 26 N·m"
-        k = j + 3
-    second = number_at(toks, k)
-    if second is None or (second[0].pair is not None and _is_pair(second[0])):
-        return None
-    after = second[1]
-    beside = phrase_at(toks, after, BESIDE)
-    if beside is not None and torque_unit_at(toks, beside[1]) is not None:
-        after = beside[1]
-    unit = torque_unit_at(toks, after)
-    if unit is None and held.unit is not None and after == len(toks) and second[0].value > held.number.value:
-        unit = held.unit._replace(after=after)  # "20 N·m to 26", and nothing more
-    if unit is None and held.unit is None and loose == BARE and sign in ("-", "to", "thru", "through") and toks[k].kind != "word":
-        held.span(held.number, second[0])
-        return second[1]
-    if unit is None or not _same(held.unit, unit) or unit.name != (held.unit or unit).name:
-        return None
-    held.unit = unit if held.unit is None else held.unit
-    held.span(held.number, second[0])
-    return unit.after
-
-
-def _max_beside(toks: list[Token], k: int) -> bool:
-    number = number_at(toks, k)
-    beside = phrase_at(toks, number[1], BESIDE) if number is not None else None
-    return beside is not None and beside[0] == "max"
-
-
-def _pair(toks: list[Token], j: int, held: Measured) -> int | None:
-    """``18 / 22 N·m``: a slash between two figures of one unit."""
-    if text_at(toks, j) != "/":
-        return None
-    second = number_at(toks, j + 1)
-    if second is None:
-        return None
-    unit = torque_unit_at(toks, second[1])
-    if unit is None or not _same(held.unit, unit):
-        return None
-    held.unit = held.unit or unit
-    held.span(held.number, second[0])
-    held.doubt("the slash may mean a range, two stages or two variants", "range", "stages", "either")
-    return unit.after
-
-
-def _either(toks: list[Token], j: int, held: Measured) -> int | None:
-    """``10 or 12 N·m``: two variants."""
-    if text_at(toks, j) != "or":
-        return None
-    second = number_at(toks, j + 1)
-    if second is None:
-        return None
-    unit = torque_unit_at(toks, second[1])
-    if unit is None or not _same(held.unit, unit):
-        return None
-    held.unit = held.unit or unit
-    held.span(held.number, second[0])
-    held.doubt("two variants, not a range: which fastener gets which?", "either")
-    return unit.after
 
 
 def _after(toks: list[Token], j: int, held: Measured) -> int:
@@ -308,7 +205,7 @@ def _after(toks: list[Token], j: int, held: Measured) -> int:
         if lead is not None and lead[0] in ("max", "min") and k > j:
             other = _body(toks, lead[1], lead[0], FORCES)
             closed = text_at(toks, j) == "("
-            if other is not None and _same(held.unit, other[0].unit) and other[0].limit == lead[0]:
+            if other is not None and same_unit(held.unit, other[0].unit) and other[0].limit == lead[0]:
                 if closed and text_at(toks, other[1]) != ")":
                     return j
                 held.high, held.low = other[0].high, other[0].low
@@ -327,7 +224,7 @@ def _other_limit(toks: list[Token], j: int, held: Measured) -> int | None:
     lead = phrase_at(toks, k, LEADS)
     wanted = "max" if held.limit == "min" else "min"
     other = _body(toks, lead[1], lead[0], FORCES) if lead is not None else _body(toks, k, "", FORCES)
-    if other is None or not _same(held.unit, other[0].unit) or other[0].unit is None:
+    if other is None or not same_unit(held.unit, other[0].unit) or other[0].unit is None:
         return None
     second, end = other
     if second.limit == "" and second.low is None and second.high is None:

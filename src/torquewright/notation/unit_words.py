@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from torquewright.notation.phrases import text_at
-from torquewright.notation.spelling import Token
+from torquewright.notation.spelling import Token, words
 
 
 class TorqueUnit(NamedTuple):
@@ -63,9 +63,9 @@ _COULD = {
     "dan": ("daN·m",), "gf": ("gf·cm",), "mn": ("mN·m",), "cn": ("cN·m",), "dn": ("N·m",), "dyn": ("dyn·cm",),
 }  # fmt: skip
 # After "lb in", one of these shows that "in" is the word and not the inch.
-_IN_THE = frozenset(
-    "the a an each all any one two three four five six order turn turns stages steps passes sequence this that these "
-    "place increments thirds halves quarters rotation both several accordance small equal stage pass".split()
+_IN_THE = words(
+    "the a an each all any one two three four five six order turn turns stages steps passes sequence this "
+    "that these place increments thirds halves quarters rotation both several accordance small equal stage pass"
 )
 
 
@@ -139,7 +139,9 @@ def _one_word(toks: list[Token], i: int) -> TorqueUnit | None:
         doubt = "NM is also the nautical mile; in a tightening phrase N·m"
     if tok.raw.startswith("M") and tok.text.startswith("mn"):
         return None  # a meganewton metre is outside the list
-    return TorqueUnit(name, scale, doubt, (), _stopped(toks, i + 1, tok.text.endswith(("in", "lb", "lbs", "oz")), False))
+    return TorqueUnit(
+        name, scale, doubt, (), _stopped(toks, i + 1, tok.text.endswith(("in", "lb", "lbs", "oz")), False)
+    )
 
 
 def _force(toks: list[Token], i: int) -> tuple[str, int, bool, str] | None:
@@ -178,7 +180,9 @@ def _product_sign(toks: list[Token], i: int) -> tuple[int, str]:
         return i + 1, "/"
     if sign not in _SIGNS:
         return i, ""
-    if sign == "'" and not (toks[i].start == toks[i - 1].end and i + 1 < len(toks) and toks[i + 1].start == toks[i].end):
+    if sign == "'" and not (
+        toks[i].start == toks[i - 1].end and i + 1 < len(toks) and toks[i + 1].start == toks[i].end
+    ):
         return i, ""
     j = i + 1
     if text_at(toks, j) in _SIGNS:
@@ -201,7 +205,9 @@ def _two_parts(toks: list[Token], i: int) -> TorqueUnit | None:
         return _force_alone(toks, i, key, j)
     after = arm[1] - 1 if arm[2] else arm[1]
     if sign == "/":
-        if text_at(toks, after) in ("²", "³") or (text_at(toks, after) in ("2", "3") and toks[after].start == toks[after - 1].end):
+        if text_at(toks, after) in ("²", "³") or (
+            text_at(toks, after) in ("2", "3") and toks[after].start == toks[after - 1].end
+        ):
             return None
         written = f"{raw}/{toks[k].raw}"
         doubt = f"{written} {_SLASH_DOUBT.get(key, _SLASH_DOUBT['lbf'])}"
@@ -244,7 +250,9 @@ def _force_alone(toks: list[Token], i: int, key: str, j: int) -> TorqueUnit | No
         prime = toks[j].text
         arm = "foot" if prime == "'" else "inch"
         name = "lbf·ft" if prime == "'" else "lbf·in"
-        return TorqueUnit("", 1.0, f"the {'prime' if prime == chr(39) else 'double prime'} may stand for the {arm}", (name,), j + 1)
+        return TorqueUnit(
+            "", 1.0, f"the {'prime' if prime == chr(39) else 'double prime'} may stand for the {arm}", (name,), j + 1
+        )
     could = _COULD[key]
     meant = " or ".join(could)
     return TorqueUnit("", 1.0, f"{word} is a force or a mass and has no arm; {meant}?", could, j)

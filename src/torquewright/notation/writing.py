@@ -57,7 +57,9 @@ def torque_text(torque: Torque, unit: str = "") -> str:
         return f"{nominal} {unit}, max. {high} {unit}"
     if high is None:
         return f"{nominal} {unit}, min. {low} {unit}"
-    assert torque.nominal is not None and torque.low is not None and torque.high is not None
+    assert torque.nominal is not None
+    assert torque.low is not None
+    assert torque.high is not None
     factor = UNITS[unit].factor if unit else 1.0
     up, down = (torque.high - torque.nominal) / factor, (torque.nominal - torque.low) / factor
     if honest:

@@ -17,7 +17,8 @@ __all__ = ["Quantity", "find_quantities", "read_amount", "read_drive", "read_siz
 
 # the spellings that are read without the notation room, with the name of the unit
 _PLAIN = {
-    name: name for name in ("mm", "cm", "m", "km", "mi", "L", "mL", "min", "h", "s", "d", "bar", "kPa", "MPa", "N", "kN")
+    name: name
+    for name in ("mm", "cm", "m", "km", "mi", "L", "mL", "min", "h", "s", "d", "bar", "kPa", "MPa", "N", "kN")
 } | {"minutes": "min", "hours": "h", "seconds": "s", "days": "d"}
 
 

@@ -30,7 +30,9 @@ def _half(figure: str, factor: float) -> float:
     return (0.5 if point < 0 else 0.5 * 10.0 ** (point + 1 - len(figure))) * factor
 
 
-def _torque(low: str, high: str | None, spread: str | None, name: str, after: str | None, again: str | None) -> Torque | None:
+def _torque(
+    low: str, high: str | None, spread: str | None, name: str, after: str | None, again: str | None
+) -> Torque | None:
     unit = _UNIT.get(name)
     if unit is None or (spread and after) or (again and _UNIT.get(again) != unit):
         return None
@@ -101,7 +103,7 @@ def find_tightenings(
     business. ``bare`` also gives figures without a unit and forces in place of a torque; ``angles`` angles and turns
     that follow no torque, which may be geometry; ``hand`` notations such as "finger-tight".
     """
-    from torquewright.notation.grammar import find_in
+    from torquewright.notation.finding import find_in
 
     stop = len(text) if end is None else end
     return [Found(*found) for found in find_in(text, start, stop, bare=bare, angles=angles, hand=hand)]
