@@ -6,7 +6,7 @@ an edit that would not is left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from attrs import evolve
@@ -71,12 +71,19 @@ def rewrite(job: Job, *, read_again: ReadAgain) -> Rewrite:
 
 
 class ReadAgain:
-    """Reads a changed text the way a job was read: same name, same records from outside."""
+    """Reads a changed text the way a job was read: same name, same records from outside, same ``texts``."""
 
     def __init__(
-        self, file: str, *, catalogue: str | None = None, tools: str | None = None, kit: str | None = None
+        self,
+        file: str,
+        *,
+        catalogue: str | None = None,
+        tools: str | None = None,
+        kit: str | None = None,
+        texts: Mapping[str, str] | None = None,
     ) -> None:
         self.file = file
+        self.texts = texts
         self.records = {"catalogue": catalogue, "tools": tools, "kit": kit}
 
     def __call__(self, text: str) -> Procedure | None:
@@ -85,7 +92,7 @@ class ReadAgain:
         from torquewright.reading.files import read_job
 
         try:
-            return read_job(self.file, text=text, **self.records).procedure
+            return read_job(self.file, text=text, texts=self.texts, **self.records).procedure
         except InputTrouble:
             return None
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from collections.abc import Mapping
+
 from attrs import evolve
 
 from torquewright.base.document import Document, Path, Places
@@ -38,15 +40,33 @@ def read_draft(
     tools: str | None = None,
     kit: str | None = None,
     text: str | None = None,
+    texts: Mapping[str, str] | None = None,
 ) -> Job:
     """Read the draft in the file ``path``, or ``text`` under that name.
 
-    ``catalogue``, ``tools`` and ``kit`` are files of records, as for :func:`torquewright.reading.files.read_job`.
+    ``catalogue``, ``tools`` and ``kit`` are files of records and ``texts`` what stands in place of such files, as for
+    :func:`torquewright.reading.files.read_job`.
     Raises InputTrouble for a file that cannot be opened and for faults in records; never for a sentence.
     """
     document = Document(path, text) if text is not None else open_document(path)
     blocks = blocks_of(document, markdown=not path.lower().endswith(".txt"))
-    gathering = Gathering()
+    gathering = Gathering(texts)
+    parsed, outside_records = _gathered(gathering, document, blocks, catalogue, tools, kit)
+    records, _ = gathering.join()
+    places = Places()
+    gathering.settle(places)
+    draft, procedure, records = understood(document, blocks, records)
+    finder = _Finder(draft, parsed)
+    places.add("procedure", document, finder.find)
+    if not outside_records:
+        places.add("catalogue", document, finder.record)
+    return Job(path, procedure, records, places, gathering.documents, "draft", _unread(draft, document), draft)
+
+
+def _gathered(
+    gathering: Gathering, document: Document, blocks: Blocks, catalogue: str | None, tools: str | None, kit: str | None
+) -> tuple[Parsed | None, bool]:
+    """Gather the front matter and the files of records; whether a catalogue came from another file."""
     gathering.documents[document.name] = document
     parsed = None
     if blocks.front is not None:
@@ -61,15 +81,24 @@ def read_draft(
         elif parsed is not None and type(parsed.tables.get(part)) is str:
             gathering.named_inside(parsed, part)
             outside_records = outside_records or part == "catalogue"
-    records, _ = gathering.join()
-    places = Places()
-    gathering.settle(places)
-    draft, procedure, records = understood(document, blocks, records)
-    finder = _Finder(draft, parsed)
-    places.add("procedure", document, finder.find)
-    if not outside_records:
-        places.add("catalogue", document, finder.record)
-    return Job(path, procedure, records, places, gathering.documents, "draft", _unread(draft, document), draft)
+    return parsed, outside_records
+
+
+def records_of_draft(
+    path: str,
+    text: str,
+    *,
+    catalogue: str | None = None,
+    tools: str | None = None,
+    kit: str | None = None,
+    texts: Mapping[str, str] | None = None,
+) -> Catalogue:
+    """The records the draft ``text`` can see, whatever is wrong with them; its own tables among them."""
+    document = Document(path, text)
+    blocks = blocks_of(document, markdown=not path.lower().endswith(".txt"))
+    gathering = Gathering(texts)
+    _gathered(gathering, document, blocks, catalogue, tools, kit)
+    return _with_rows(gathering.join()[0], [row for table in blocks.tables for row in rows_of(table)])
 
 
 _KNOWN = ("catalogue", "tools", "kit", "policy", "variant")

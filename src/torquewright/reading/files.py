@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from torquewright.base.document import Document, Places
 from torquewright.reading import keys
 from torquewright.reading.gathering import Gathering
@@ -28,26 +30,21 @@ def read_job(
     tools: str | None = None,
     kit: str | None = None,
     text: str | None = None,
+    texts: Mapping[str, str] | None = None,
 ) -> Job:
     """Read the procedure in the file ``path``, or ``text`` under that name (``"-"`` for standard input).
 
     ``catalogue``, ``tools`` and ``kit`` are files named from outside: each takes the place of the file the
-    procedure names for the same part, and its records join those in the procedure's own tables. Raises
-    InputTrouble with every fault of every file.
+    procedure names for the same part, and its records join those in the procedure's own tables. ``texts`` are taken
+    in place of the files of records with these absolute paths. Raises InputTrouble with every fault of every file.
     """
     if path.lower().endswith(DRAFTS) or (path == "-" and text is not None and not _looks_like_toml(text)):
         from torquewright.reading.draft import read_draft  # sentences need a reader of their own, and its weight
 
-        return read_draft(path, catalogue=catalogue, tools=tools, kit=kit, text=text)
+        return read_draft(path, catalogue=catalogue, tools=tools, kit=kit, text=text, texts=texts)
     document = Document(path, text) if text is not None else open_document(path)
-    gathering = Gathering()
-    parsed = gathering.parse(document)
-    gathering.tables(parsed, "procedure")
-    for part, outside in (("catalogue", catalogue), ("tools", tools), ("kit", kit)):
-        if outside is not None:
-            gathering.records_file(outside, part)
-        elif type(parsed.tables.get(part)) is str:
-            gathering.named_inside(parsed, part)
+    gathering = Gathering(texts)
+    parsed = _gathered(gathering, document, catalogue, tools, kit)
     records, names = gathering.join()
     try:
         procedure = _procedure(parsed, names)
@@ -59,9 +56,45 @@ def read_job(
     return Job(path, procedure, records, places, gathering.documents)
 
 
-def read_catalogue(path: str, *, text: str | None = None) -> Catalogue:
+def _gathered(
+    gathering: Gathering, document: Document, catalogue: str | None, tools: str | None, kit: str | None
+) -> Parsed:
+    parsed = gathering.parse(document)
+    gathering.tables(parsed, "procedure")
+    for part, outside in (("catalogue", catalogue), ("tools", tools), ("kit", kit)):
+        if outside is not None:
+            gathering.records_file(outside, part)
+        elif type(parsed.tables.get(part)) is str:
+            gathering.named_inside(parsed, part)
+    return parsed
+
+
+def records_in_sight(
+    path: str,
+    text: str,
+    *,
+    catalogue: str | None = None,
+    tools: str | None = None,
+    kit: str | None = None,
+    texts: Mapping[str, str] | None = None,
+) -> Catalogue:
+    """The records that ``text`` under the name ``path`` can see, whatever is wrong with it or with them.
+
+    For an editor, where a line is half written most of the time. What cannot be read is left out; raises
+    InputTrouble only where there are more faults than anybody wants to read.
+    """
+    if path.lower().endswith(DRAFTS):
+        from torquewright.reading.draft import records_of_draft
+
+        return records_of_draft(path, text, catalogue=catalogue, tools=tools, kit=kit, texts=texts)
+    gathering = Gathering(texts)
+    _gathered(gathering, Document(path, text), catalogue, tools, kit)
+    return gathering.join()[0]
+
+
+def read_catalogue(path: str, *, text: str | None = None, texts: Mapping[str, str] | None = None) -> Catalogue:
     """Read a file of records (or ``text`` under that name). Raises InputTrouble with every fault."""
-    gathering = Gathering()
+    gathering = Gathering(texts)
     gathering.records_file(path, "catalogue", text)
     records, _ = gathering.join()
     gathering.settle(Places())

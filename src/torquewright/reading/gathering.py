@@ -6,6 +6,7 @@ Faults are collected over all documents and raised once, so a writer mends all f
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 
 from torquewright.base.document import Document, Places
 from torquewright.base.trouble import Fault, InputTrouble
@@ -22,15 +23,16 @@ from torquewright.records.catalogue import Catalogue
 
 class Gathering:
     """What has been opened so far: ``documents`` by name. Add documents, then :meth:`join` their records, then
-    :meth:`settle`."""
+    :meth:`settle`. ``texts`` are taken in place of the files with these absolute paths."""
 
-    __slots__ = ("_faults", "_parsed", "_parts", "_paths", "documents")
+    __slots__ = ("_faults", "_parsed", "_parts", "_paths", "_texts", "documents")
 
-    def __init__(self) -> None:
+    def __init__(self, texts: Mapping[str, str] | None = None) -> None:
         self.documents: dict[str, Document] = {}
         self._faults: list[Fault] = []
         self._parsed: list[Parsed] = []
         self._paths: set[str] = set()
+        self._texts = texts or {}
         self._parts: list[tuple[str, Tables]] = []
 
     def parse(self, document: Document, start: int = 0, end: int | None = None) -> Parsed:
@@ -46,8 +48,11 @@ class Gathering:
 
         A file that stands for two parts is read once.
         """
-        if os.path.abspath(path) in self._paths:
+        whole = os.path.abspath(path)
+        if whole in self._paths:
             return
+        if text is None:
+            text = self._texts.get(whole)
         try:
             document = Document(path, text) if text is not None else open_document(path)
         except InputTrouble as trouble:
