@@ -29,8 +29,8 @@ from torquewright.reading.lexicon import (
     SUB,
 )
 from torquewright.reading.look import Look
+from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.predicates import command
-from torquewright.reading.things import starts_thing, thing_at
 from torquewright.reading.words import Word
 
 

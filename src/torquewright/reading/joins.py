@@ -27,9 +27,9 @@ from torquewright.reading.lexicon import (
     UNKNOWN,
 )
 from torquewright.reading.look import Look, mark
+from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import RELATIVES, figures_follow, relative, skip
 from torquewright.reading.small_words import state
-from torquewright.reading.things import starts_thing, thing_at
 
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards facing "

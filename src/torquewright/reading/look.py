@@ -29,7 +29,8 @@ from torquewright.reading.lexicon import (
     Lexicon,
     lexicon,
 )
-from torquewright.reading.things import Thing, starts_thing, thing_at
+from torquewright.reading.names import starts_thing, thing_at
+from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
 HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps".split())

@@ -24,9 +24,10 @@ from torquewright.reading.lexicon import (
     THIRD,
 )
 from torquewright.reading.look import Look, mark
+from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.predicates import close, verb_phrase
 from torquewright.reading.remarks import RELATIVES, brackets, relative
-from torquewright.reading.things import Thing, starts_thing, thing_at
+from torquewright.reading.things import Thing
 
 
 def gerund(look: Look, at: int, link: str = "") -> int:

@@ -28,9 +28,10 @@ from torquewright.reading.lexicon import (
     THIRD,
 )
 from torquewright.reading.look import Look, mark
+from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import RELATIVES, brackets, figures_follow, relative, skip, unit_later
 from torquewright.reading.small_words import small_word, state, states
-from torquewright.reading.things import Thing, starts_thing, thing_at
+from torquewright.reading.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())

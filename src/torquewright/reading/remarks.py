@@ -16,7 +16,8 @@ from torquewright.reading.lexicon import (
     SUB,
 )
 from torquewright.reading.look import Look, mark
-from torquewright.reading.things import Thing, starts_thing, thing_at
+from torquewright.reading.names import starts_thing, thing_at
+from torquewright.reading.things import Thing
 
 RELATIVES = frozenset("that which who whose you".split())
 SIGNALS = frozenset("caution warning note danger important notice attention".split())

@@ -22,8 +22,8 @@ from torquewright.reading.lexicon import (
     UNKNOWN,
 )
 from torquewright.reading.look import Look, mark
+from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import brackets, relative, skip, unit_later
-from torquewright.reading.things import starts_thing, thing_at
 
 _NEED_OBJECTS = frozenset("screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung shove".split())
 

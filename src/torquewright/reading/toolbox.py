@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from torquewright.reading.deeds import Deed
 from torquewright.notation.notread import NotRead
+from torquewright.reading.deeds import Deed
 from torquewright.reading.lexicon import NOUN
-from torquewright.reading.things import Thing, thing_at
+from torquewright.reading.names import thing_at
+from torquewright.reading.things import Thing
 from torquewright.reading.words import Word, words_of
 from torquewright.records.parts import Amount, Tool
 
