@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from attrs import evolve
 
