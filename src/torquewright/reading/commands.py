@@ -1,0 +1,195 @@
+"""Commands become deeds: the sense of the verb, one deed for each thing, and what follows from it."""
+
+from __future__ import annotations
+
+from torquewright.reading.clause import Clause
+from torquewright.reading.deeds import TIGHTENING, Deed
+from torquewright.reading.facts import facts_of, is_torque, light_noun, sense_of
+from torquewright.reading.targets import along, dress, paired, renewed, targets_of
+from torquewright.reading.telling import Telling
+from torquewright.reading.things import Thing
+from torquewright.reading.tightening import Found, find_tightenings
+from torquewright.reading.words import Word
+
+_WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
+_ONE_DEED = frozenset("clean lubricate inspect check mark seal".split())
+
+
+def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -> list[Deed]:
+    for held in told.fronted:
+        clause.preps = held.preps + clause.preps
+        clause.said = clause.said + held.said
+        told.waiting.extend(held.torques)
+    told.fronted = []
+    things = clause.objects
+    known = told.antecedent(things[0] if things else None, clause) if not things or things[0].pronoun else None
+    if told.waiting and not clause.torques:
+        clause.pieces = clause.pieces + list(told.waiting)
+        told.waiting = []
+    if clause.lemma == "set" and any(thing.kind == "tool" for thing in things):
+        told.waiting.extend(clause.torques)
+        told.set_tool = next(thing for thing in things if thing.kind == "tool")
+        told.remarks.append(clause)
+        return []
+    if clause.lemma == "exceed" and clause.negated and clause.torques:
+        _as_limit(told, clause)
+        return []
+    light, noun = light_noun(clause)
+    if light and noun is not None:
+        # "give the bolts a squirt of oil": what stands before the noun is what it is done to
+        clause.pieces = [piece for piece in clause.pieces if piece is not noun]
+        if noun.owner is not None:
+            clause.preps.append(("with", noun.owner))
+        clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
+        things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
+        clause.pieces = [*things, *clause.torques]
+    if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
+        _bare_figure(told, clause)
+    facts = facts_of(clause, known, things)
+    sense = light or sense_of(clause, facts)
+    mode = told.mode_of(clause, base)
+    if sense == "" and clause.lemma not in ("be",):
+        if clause.role == "command" or clause.verb is not None and clause.role != "statement":
+            told.loose.append(clause)
+        return []
+    made = _deeds_for(told, clause, sense, mode, facts, things, known)
+    if not made and (sense == "-" or sense == "use-tool"):
+        told.remarks.append(clause)
+    told.note(clause)
+    if any(thing.head == "any" or thing.quantifier == "any" and thing.pronoun for thing in things):
+        for deed in made:
+            if deed.mode == "do":
+                deed.mode = "if"
+    if by:
+        for deed in made:
+            deed.order = -0.5
+    told.deeds.extend(made)
+    return made
+
+
+def _bare_figure(told: Telling, clause: Clause) -> None:
+    """"Torque the nut to 35": a demand whose unit is not told."""
+    for text, held in clause.preps:
+        if isinstance(held, Word) and text in ("to", "at", "with") and not held.kind and held.value is not None:
+            found = find_tightenings(held.text, bare=True)
+            if len(found) == 1:
+                held.found = Found(held.start, held.end, found[0].tightening)
+                clause.pieces.append(held)
+            return
+
+
+def _as_limit(told: Telling, clause: Clause) -> None:
+    """"do not exceed 30 lbf·ft" told with a verb of its own."""
+    target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None)
+    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING and deed.torques), None)
+    deed = Deed("tighten" if last is None or target is not None else "limit", "do", target if target is not None else (last.thing if last else None), clause)
+    deed.torques = list(clause.torques)
+    deed.said = [*clause.said, "at most"]
+    deed.demanded = deed.verb == "tighten"
+    told.deeds.append(deed)
+    told.note(clause)
+
+
+def _deeds_for(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+) -> list[Deed]:
+    if sense == "-":
+        if clause.lemma == "add" and clause.torques and any(deed.verb == "measure" for deed in told.deeds):
+            # running torque measured, "and add it to 22": that sum is the figure
+            deed = Deed("tighten", mode, None, clause)
+            deed.torques = list(clause.torques)
+            deed.said = [*clause.said, "added"]
+            source = told.deeds[-1].thing
+            deed.thing = source.owner if source is not None and source.owner is not None else source
+            return [deed]
+        return []
+    if sense in _WHOLE:
+        verb, made_mode = _WHOLE[sense]
+        return [Deed(verb, made_mode if mode != "do_not" else "do", thing, clause) for thing in things or [None]]  # type: ignore[list-item]
+    if sense == "use-tool":
+        target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "with")), None)
+        if mode == "do_not" and target is not None:
+            deed = Deed("tighten", mode, target, clause)
+            deed.tool = things[0] if things else None
+            return [deed]
+        if clause.torques and target is not None:
+            deed = Deed("tighten", mode, target, clause)
+            deed.tool, deed.torques = things[0] if things else None, clause.torques
+            return [deed]
+        told.set_tool = things[0] if things else None
+        return []
+    if sense == "start-it":
+        sense = "hand_start" if known is not None and known.kind in ("fastener", "threaded", "lock") else "start"
+    return _plain(told, clause, sense, mode, facts, things, known)
+
+
+def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+) -> list[Deed]:
+    ambiguous = sense.endswith("?")
+    if ambiguous:
+        sense = "replace"
+    if clause.lemma == "exceed":
+        mode = "do" if clause.negated else mode
+    if sense == "seat" and any(is_torque(word) for word in clause.torques):
+        sense = "tighten"
+    if sense == "tighten" and ("finger-tight" in facts or "hand" in facts and not clause.torques):
+        sense = "seat"
+    if sense == "hand_start" and mode == "do" and "finger-tight" in facts and "hand" not in facts:
+        sense = "seat"
+    targets = targets_of(told, clause, sense, things)
+    made: list[Deed] = []
+    pairs = paired(clause, targets) if sense in TIGHTENING or clause.torques else [(thing, []) for thing in targets]
+    for thing, torques in pairs:
+        verb = sense
+        if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
+            verb = "reuse"
+        elif sense == "install" and thing is not None and mode == "if" and thing.pronoun and thing.head == "one" and thing.state == "new":
+            verb = "replace"
+        if ambiguous:
+            verb = "replace" if renewed(told, thing, known, mode) else "install"
+        deed = Deed(verb, mode, thing, clause)
+        deed.torques = torques
+        if ambiguous and verb == "install":
+            deed.doubt = "replace"
+        dress(told, deed, clause, facts)
+        made.append(deed)
+    if sense == "clean" and made and told.deeds and told.deeds[-1].verb == "clean" and things and things[0].kind == "dirt" and not clause.preps:
+        told.remarks.append(clause)
+        return []  # "chase the threads and clean out the chips" is one cleaning
+    if sense in _ONE_DEED:
+        for deed in made[1:]:
+            deed.counted = False
+        if sense == "clean" and made and told.deeds and told.deeds[-1].verb == "clean" and things and things[0].pronoun:
+            made[0].counted = False  # "clean them and blow them dry" is one cleaning
+    extra = along(told, clause, sense, mode, made)
+    made.extend(extra)
+    if sense == "tighten" and "hand" in facts and clause.torques and made and any(text == "then" for text in (word.text for word in told.words[clause.first : clause.stop])):
+        # "tighten by hand, then to 10 N·m"
+        first = Deed("seat", mode, made[0].thing, clause)
+        first.by_hand = True
+        for deed in made:
+            deed.by_hand = False
+        made.insert(0, first)
+    if sense == "install" and clause.torques and mode != "do_not":
+        # "Fit 4 screws, 22 N·m": fitted, then tightened
+        for deed in list(made):
+            if deed.torques and deed.verb == "install":
+                tight = Deed("tighten", mode, deed.thing, clause)
+                tight.torques, deed.torques = deed.torques, []
+                holder = next((held for held in reversed(made) if held.thing is not None and held.thing.kind == "fastener"), None)
+                if tight.thing is None or tight.thing.kind != "fastener":
+                    tight.thing = holder.thing if holder else tight.thing
+                tight.order = 0.2
+                made.append(tight)
+    if sense == "tighten" and made and made[0].thing is not None and _is_jam(made[0].thing) and "against" in clause.particles:
+        made.append(Deed("lock", mode, made[0].thing, clause))
+    if sense == "install" and clause.lemma in ("fit", "insert", "install") and any(
+        deed.thing is not None and deed.thing.kind == "lock" for deed in made
+    ):
+        nut = next((deed for deed in reversed(told.deeds) if deed.verb == "tighten"), None)
+        if nut is not None:
+            made.append(Deed("lock", mode, nut.thing, clause))
+    return made
+
+
+def _is_jam(thing: Thing) -> bool:
+    return "jam" in thing.text or "lock nut" in thing.text or "locknut" in thing.text or "counter nut" in thing.text or "check nut" in thing.text

@@ -1,0 +1,171 @@
+"""Clauses that hang on another one: conditions, "before", "after", "until", phrases and -ing clauses."""
+
+from __future__ import annotations
+
+from torquewright.reading.clause import Clause
+from torquewright.reading.commands import command
+from torquewright.reading.deeds import Deed
+from torquewright.reading.statements import passive
+from torquewright.reading.telling import Telling
+from torquewright.reading.things import Thing
+
+_PERMITS = frozenset("may can might could".split())
+_DAMAGED = frozenset(
+    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted burnt hard "
+    "brittle swollen flattened missing rusty tight stuck".split()
+)
+
+
+def conditional(told: Telling, clause: Clause) -> None:
+    subject = clause.subject
+    told.note(clause)
+    if not clause.front:
+        # behind its command: the last one only
+        done = [deed for deed in told.deeds if deed.mode in ("do", "stated_passively") or deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS]
+        if done:
+            last = done[-1].clause
+            for deed in done:
+                if deed.clause is last:
+                    deed.mode = "if"
+        return
+    told.condition = clause
+    if subject is not None and clause.lemma == "be" and subject.kind not in ("leakage",) and (
+        set(clause.said) & _DAMAGED or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
+    ) and subject.text not in ("it", "they"):
+        deed = Deed("inspect", "do", subject, clause)
+        deed.order = -1.0
+        told.deeds.append(deed)
+
+
+def until(told: Telling, clause: Clause) -> None:
+    if clause.torques and told.deeds:
+        told.deeds[-1].torques.extend(clause.torques)
+        told.deeds[-1].said = [*told.deeds[-1].said, "until"]
+    elif told.deeds and told.deeds[-1].verb == "tighten" and not told.deeds[-1].torques and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact"):
+        told.deeds[-1].verb = "seat"
+        told.deeds[-1].said = [*told.deeds[-1].said, "until it " + clause.lemma]
+    if told.deeds and told.deeds[-1].verb == "seat" and told.deeds[-1].lemma == "leave" and told.deeds[-1].mode == "do":
+        held = told.deeds[-1]
+        later = Deed("tighten", "do_not", held.thing, held.clause)
+        told.deeds.append(later)
+    for thing in clause.objects + ([clause.subject] if clause.subject else []):
+        if thing.kind not in ("document",):
+            told.remember(thing) if False else None
+
+
+def before(told: Telling, clause: Clause) -> None:
+    """"Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
+    if clause.role == "gerund":
+        if not clause.pieces and not clause.preps:
+            return  # "before mounting": a time, no more
+        saved, told.condition = told.condition, None
+        made = command(told, clause, base="do")
+        told.condition = saved
+        for deed in made:
+            deed.order = 2.0
+            deed.fronted = True
+            if not clause.torques:
+                deed.mode = "mentioned_only"
+        return
+    if clause.role == "statement" and clause.subject is not None and clause.lemma == "go" and told.deeds:
+        # "before it goes in"
+        thing = clause.subject
+        known = told.antecedent(thing, clause)
+        if known is not None and known.kind in ("seal", "washer", "fastener", "lock", "consumable", "") and {"in", "on", "back"} & set(clause.particles):
+            deed = Deed("install", "do", thing, clause)
+            deed.order = 2.0
+            told.deeds.append(deed)
+        return
+    if clause.role == "statement" and clause.verb is not None:
+        made = passive(told, clause, "mentioned_only")
+        for deed in made:
+            deed.order = 2.0
+        return
+    told.note(clause)
+
+
+def after(told: Telling, clause: Clause) -> None:
+    if clause.role == "gerund":
+        made = command(told, clause, base="stated_passively" if clause.torques else "mentioned_only")
+        for deed in made:
+            deed.order = -2.0
+        return
+    only = clause.link.startswith("only") or (bool(told.deeds) and "only" in told.deeds[-1].said)
+    if clause.role == "statement" and clause.verb is not None and (clause.subject is not None or clause.tense == "participle"):
+        if clause.lemma in ("go", "set", "cure", "cool", "dry", "harden", "settle") and ("off" in clause.particles or clause.lemma in ("cure", "cool", "dry", "harden", "settle", "set")):
+            deed = Deed("wait", "do", clause.subject, clause)
+            deed.order = -2.0
+            told.deeds.append(deed)
+            told.note(clause)
+            return
+        if clause.subject is None:
+            told.note(clause)
+            return
+        made = passive(told, clause, "stated_passively" if only else "mentioned_only")
+        for deed in made:
+            deed.order = -2.0
+        return
+    if clause.role == "statement" and clause.lemma == "be" and set(clause.said) & {"cold", "cool", "dry", "hard"}:
+        deed = Deed("wait", "do", clause.subject, clause)
+        deed.order = -2.0
+        told.deeds.append(deed)
+    if clause.role == "fragment" and told.deeds and told.deeds[-1].verb == "tighten" and _settled(clause) and clause.link == "after":
+        told.deeds[-1].verb = "retighten"
+    told.note(clause)
+
+
+def gerund(told: Telling, clause: Clause) -> None:
+    if clause.tense == "to":
+        told.note(clause)
+        return
+    if clause.tense == "having":
+        for deed in command(told, clause, base="stated_passively"):
+            deed.order = -2.0
+        return
+    if clause.link == "without" or clause.negated and clause.tense == "ing":
+        if clause.lemma in ("use", "remove", "reuse", "loosen"):
+            pass
+        told.note(clause)
+        return
+    if clause.lemma in ("work", "start", "go", "take", "hold", "turn", "keep", "make", "leave", "move", "let", "allow", "alternate", "begin", "follow", "set", "watch", "observe", "stop", "proceed"):
+        if told.deeds and clause.torques and not told.deeds[-1].torques:
+            told.deeds[-1].torques.extend(clause.torques)
+        elif clause.torques:
+            told.waiting.extend(clause.torques)
+        if told.deeds:
+            told.deeds[-1].said = [*told.deeds[-1].said, *clause.said, *(held.text for _, held in clause.preps if isinstance(held, Thing))]
+        else:
+            told.fronted.append(clause)
+        return
+    if clause.lemma == "use" and clause.objects and clause.objects[0].kind == "tool":
+        if told.deeds and not clause.front:
+            told.deeds[-1].tool = told.deeds[-1].tool or clause.objects[0]
+        else:
+            told.set_tool = clause.objects[0]
+            told.waiting.extend(clause.torques)
+        return
+    command(told, clause)
+
+
+def phrase(told: Telling, clause: Clause) -> None:
+    if any(text in ("in case of", "in the event of", "except for", "apart from") for text, _ in clause.preps):
+        if clause.preps[0][0].startswith("in "):
+            told.condition = clause
+        told.note(clause)
+        return
+    held = next((thing for text, thing in clause.preps if isinstance(thing, Thing)), None)
+    for said in clause.said:
+        if said in ("supported", "hoisted", "propped", "slung", "held") and held is not None:
+            deed = Deed("support", "do", held, clause)
+            deed.order = -2.0
+            told.deeds.append(deed)
+    told.fronted.append(clause)
+    for text, thing in clause.preps:
+        if isinstance(thing, Thing) and thing.kind not in ("tool",):
+            told.remember(thing)
+
+
+def _settled(clause: Clause) -> bool:
+    """Whether a time is that of a check after running: hours, days or distances, not minutes."""
+    words = " ".join([word.text for word in clause.measures] + [thing.text for thing in clause.objects] + [held.text for _, held in clause.preps if held is not None])
+    return any(unit in words.split() or words.endswith(unit) for unit in ("hours", "hour", "h", "km", "days", "day", "weeks", "week", "miles", "months", "run", "cycle", "cycles"))

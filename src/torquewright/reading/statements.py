@@ -1,0 +1,183 @@
+"""Statements that bind, forbid or only tell: passives, figures a thing takes, what stays and what comes off."""
+
+from __future__ import annotations
+
+from torquewright.reading.clause import Clause
+from torquewright.reading.commands import command
+from torquewright.reading.deeds import TIGHTENING, Deed
+from torquewright.reading.facts import facts_of, is_torque, sense_of
+from torquewright.reading.targets import along, dress
+from torquewright.reading.telling import Telling
+from torquewright.reading.things import Thing
+
+_BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
+_PERMITS = frozenset("may can might could".split())
+_TORQUE_VERBS = frozenset("take need want require get receive have be call".split())
+_TURNED = frozenset("turn twist rotate move spin start run".split())
+_WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
+
+
+def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
+    """A passive verb done to its subject."""
+    subject = clause.subject
+    if subject is None or "passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect"):
+        told.note(clause)
+        return []
+    known = told.antecedent(subject, clause) if subject.pronoun else None
+    facts = facts_of(clause, known, [subject])
+    if clause.lemma == "use" and subject.kind in ("lubricant", "compound", "fluid"):
+        facts.add("lubricant" if subject.kind != "compound" else "compound")
+    sense = sense_of(clause, facts)
+    if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in ("lubricant", "compound", "fluid"):
+        sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
+    if sense in ("", "-", "use-tool"):
+        told.note(clause)
+        return []
+    if sense in _WHOLE:
+        verb, _ = _WHOLE[sense]
+        made = [Deed(verb, "do_not" if mode != "mentioned_only" else mode, subject, clause)]
+    else:
+        whole = clause.objects
+        thing = subject
+        if sense in ("lubricate", "seal") and subject.kind in ("lubricant", "compound", "fluid"):
+            place = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "on", "onto", "in", "over")]
+            thing = place[0] if place else (whole[0] if whole else subject)
+        sense = sense.rstrip("?")
+        if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
+            sense = "seat"
+        if sense == "start-it":
+            sense = "hand_start"
+        deed = Deed(sense, mode, thing, clause)
+        deed.torques = list(clause.torques)
+        dress(told, deed, clause, facts)
+        if thing is not subject:
+            deed.substance = subject
+        made = [deed, *along(told, clause, sense, mode, [deed])]
+        for other in clause.brackets:
+            if other.kind in ("compound", "lubricant", "fluid") and (other.kind == "compound") != (subject.kind == "compound") and sense in ("lubricate", "seal"):
+                made.append(Deed("seal" if other.kind == "compound" else "lubricate", mode, thing, clause))
+    told.note(clause)
+    told.deeds.extend(made)
+    return made
+
+
+def statement(told: Telling, clause: Clause) -> None:
+    subject = clause.subject
+    modal, tense = clause.modal, clause.tense
+    if subject is None:
+        told.note(clause)
+        return
+    mode = "stated_passively"
+    if clause.negated:
+        mode = "do_not"
+    elif told.condition is not None:
+        mode = "if"
+    elif modal in _PERMITS or modal in ("will", "would"):
+        mode = "mentioned_only"
+    if "passive" in tense and subject.kind in ("measure", "running", "torque-label") and not clause.torques and clause.lemma not in (
+        "record", "check", "recheck", "measure", "note", "enter", "write", "log", "verify", "confirm", "report",
+    ):
+        told.remarks.append(clause)
+        told.note(clause)
+        return
+    if "passive" in tense:
+        past = tense.startswith(("past", "perfect")) and modal not in _BINDING
+        if past:
+            mode = "mentioned_only"
+        before = len(told.deeds)
+        made = passive(told, clause, mode)
+        if len(told.deeds) == before and not made:
+            told.remarks.append(clause)
+        return
+    if subject.kind == "person" and clause.verb is not None and tense == "active" and not clause.negated:
+        clause.role = "command"
+        command(told, clause, base="stated_passively")
+        return
+    if clause.torques and any(is_torque(word) for word in clause.torques):
+        _stated_torque(told, clause, mode)
+        return
+    if clause.lemma == "come" and subject.kind in ("fastener", "lock", "seal", "washer", "") and {"off", "out", "away"} & set(clause.particles) and tense == "active":
+        if clause.link != "that":
+            told.deeds.append(Deed("remove", "do" if mode == "stated_passively" else mode, subject, clause))
+        told.note(clause)
+        return
+    if clause.lemma in ("stay", "remain") and subject.kind in ("fastener", "lock", "seal", "washer") and ({"in", "on"} & set(clause.particles) or "in place" in clause.said):
+        told.deeds.append(Deed("remove", "do_not", subject, clause))
+        told.note(clause)
+        return
+    if clause.lemma == "go" and subject.kind in ("washer", "seal", "fastener", "lock") and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles) and tense == "active":
+        told.deeds.append(Deed("install", mode, subject, clause))
+        told.note(clause)
+        return
+    if clause.lemma in ("want", "need", "require") and (subject.head == "you" or subject.kind in ("fastener", "threaded")) and any(
+        thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects
+    ):
+        for thing in clause.objects:
+            if thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+                told.deeds.append(Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause))
+        told.note(clause)
+        return
+    if subject.kind == "person" and clause.verb is not None and tense == "active":
+        clause.role = "command"
+        command(told, clause, base="stated_passively")
+        return
+    if clause.negated and subject.kind in ("lubricant", "compound", "fluid") and clause.lemma in ("touch", "get", "come", "reach", "be", "go"):
+        deed = Deed("lubricate" if subject.kind != "compound" else "seal", "do_not", next(iter(clause.objects), None), clause)
+        if deed.thing is None:
+            deed.thing = next((held for _, held in clause.preps if isinstance(held, Thing)), None)
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if clause.lemma == "be" and modal in _BINDING and any(thing.state == "new" for thing in clause.objects) or (
+        clause.lemma == "be" and modal in _BINDING and "new" in clause.said
+    ):
+        deed = Deed("install", mode, subject, clause)
+        deed.state = "new"
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if "reverse" in (thing.head for thing in clause.objects) or "reverse" in clause.said:
+        told.deeds.append(Deed("repeat", "do", None, clause))
+        return
+    told.remarks.append(clause)
+    told.note(clause)
+
+
+def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
+    subject = clause.subject
+    assert subject is not None
+    told.note(clause)
+    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
+    if last is not None and subject.head == "there" and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects):
+        # "…; 120 N·m is the limit": the upper end of what was just demanded
+        deed = Deed("limit", "do", last.thing, clause)
+        deed.torques, deed.demanded = list(clause.torques), False
+        told.deeds.append(deed)
+        return
+    if clause.purpose in _TURNED or subject.kind == "running" or subject.head in ("drag", "torque") and "running" in subject.mods or subject.head in ("drag", "preload"):
+        deed = Deed("measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause)
+        deed.torques = list(clause.torques)
+        deed.demanded = False
+        told.deeds.append(deed)
+        return
+    past = clause.tense == "past" or clause.modal in ("would", "could", "might")
+    if past or subject.kind in ("tool", "measure", "machine", "load") and subject.kind != "torque-label" and clause.lemma not in ("be",):
+        clause.remark = "mention"
+        told.remarks.append(clause)
+        return
+    thing: Thing | None = subject
+    if subject.kind in ("torque-label", "measure"):
+        if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
+            thing = subject.owner or next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None)
+        else:
+            told.remarks.append(clause)
+            return
+    if thing is not None and thing.kind in ("tool",):
+        told.remarks.append(clause)
+        return
+    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or thing is not subject:
+        deed = Deed("tighten", "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"), thing, clause)
+        deed.torques = list(clause.torques)
+        told.deeds.append(deed)
+        return
+    told.remarks.append(clause)
