@@ -77,7 +77,7 @@ def _edit(procedure: Procedure, step: int, work: Callable[[list[Action]], list[A
 
 def drop_all(procedure: Procedure, spots: Iterable[tuple[int, int]]) -> tuple[Procedure, dict[int, int]]:
     """The same procedure without the actions at ``spots`` (step index, number in the step), and the new index of
-    every step that is left; a step left empty goes too."""
+    every step that is left; a step left empty goes too, and the later ones move up a label."""
     gone = set(spots)
     steps: list[Step] = []
     moved: dict[int, int] = {}
@@ -86,4 +86,4 @@ def drop_all(procedure: Procedure, spots: Iterable[tuple[int, int]]) -> tuple[Pr
         if held or not step.actions:
             moved[index] = len(steps)
             steps.append(step if len(held) == len(step.actions) else evolve(step, actions=held, say=""))
-    return evolve(procedure, steps=tuple(steps)), moved
+    return _relabelled(procedure, steps), moved
