@@ -44,10 +44,20 @@ def score(row: Row) -> Score:
     verbs_wanted = sorted(f"{action['verb']}/{action['mode']}" for action in row["actions"])
     verbs_found = told_verbs(sentences)
     joints_wanted = [(held["start"], held["end"], held["quantity"], held["span"]) for held in row["fasteners"]]
-    joints_found = [(thing.start, thing.end, thing.quantity, text[thing.start : thing.end]) for sentence in sentences for thing in sentence.fasteners]
-    joints_found = [held for place, held in enumerate(joints_found) if not named_again(held[3], [before[3] for before in joints_found[:place]])]
+    joints_found = [
+        (thing.start, thing.end, thing.quantity, text[thing.start : thing.end])
+        for sentence in sentences
+        for thing in sentence.fasteners
+    ]
+    joints_found = [
+        held
+        for place, held in enumerate(joints_found)
+        if not named_again(held[3], [before[3] for before in joints_found[:place]])
+    ]
     torque_wanted = sorted(filter(None, (labelled(held) for held in row["torque"])))
-    torque_found = sorted(filter(None, (told(held, demanded) for sentence in sentences for held, demanded in sentence.tightenings)))
+    torque_found = sorted(
+        filter(None, (told(held, demanded) for sentence in sentences for held, demanded in sentence.tightenings))
+    )
     misses = []
     if verbs_wanted != verbs_found:
         misses.append("verbs")
@@ -79,7 +89,9 @@ def named_again(name: str, before: list[str]) -> bool:
     words = name.lower().split()
     if name in before:
         return True
-    return len(words) == 1 and any(other.lower().split()[-1:] == words and other.lower() != words[0] for other in before)
+    return len(words) == 1 and any(
+        other.lower().split()[-1:] == words and other.lower() != words[0] for other in before
+    )
 
 
 def same_joints(wanted: list[Any], found: list[Any]) -> bool:
@@ -194,7 +206,9 @@ def main(arguments: list[str] | None = None) -> int:
         confusion.update(held.confusion)
         hidden = bool(held.misses) and held.status == "read"
         silent += hidden
-        if (options.show == "wrong" and set(held.misses) & set(options.only.split(","))) or (options.show == "silent" and hidden):
+        if (options.show == "wrong" and set(held.misses) & set(options.only.split(","))) or (
+            options.show == "silent" and hidden
+        ):
             show(row, held)
     total = len(rows) or 1
     print(f"rows                {len(rows)}")

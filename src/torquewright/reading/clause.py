@@ -20,8 +20,29 @@ class Clause:
     """
 
     __slots__ = (
-        "brackets", "complement", "end", "first", "front", "lemma", "link", "measures", "modal", "negated", "particles",
-        "pieces", "preps", "purpose", "role", "said", "start", "stop", "subject", "tense", "then", "verb", "remark",
+        "brackets",
+        "complement",
+        "end",
+        "first",
+        "front",
+        "lemma",
+        "link",
+        "measures",
+        "modal",
+        "negated",
+        "particles",
+        "pieces",
+        "preps",
+        "purpose",
+        "remark",
+        "role",
+        "said",
+        "start",
+        "stop",
+        "subject",
+        "tense",
+        "then",
+        "verb",
     )  # fmt: skip
 
     def __init__(self, role: str, first: int) -> None:

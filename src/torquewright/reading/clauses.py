@@ -126,7 +126,9 @@ class Parser(Look):
                 for index in range(at, probe):
                     self.words[index].used = True
                 said = [self.text(index) for index in range(at, probe)]
-                end = self._clause(probe, True, then or bool(set(said) & {"next", "now", "finally", "lastly", "afterwards"}))
+                end = self._clause(
+                    probe, True, then or bool(set(said) & {"next", "now", "finally", "lastly", "afterwards"})
+                )
                 self.clauses[-1].said.extend(said)
                 return end
             if probe > at and starts_thing(self.words, probe) and self.statement_at(probe):
@@ -141,7 +143,7 @@ class Parser(Look):
             return openings.gerund(self, at)
         if starts_thing(self.words, at) and (self.statement_at(at) or (flags & DET and not flags & PREP)):
             return openings.named(self, at, fresh)
-        if flags & PREP and not flags & ADJ or flags & PREP and self.flags(at + 1) & DET:
+        if (flags & PREP and not flags & ADJ) or (flags & PREP and self.flags(at + 1) & DET):
             return openings.fronted(self, at)
         if starts_thing(self.words, at):
             return openings.named(self, at, fresh)
@@ -157,7 +159,12 @@ class Parser(Look):
             probe += 1
         if self.text(at) in ("neither", "no", "nor") and starts_thing(self.words, at + 1) and self.text(at) != "no":
             return openings.neither(self, at)
-        if self.flags(at + 1) & (MODAL | AUX) and not self.flags(at + 1) & NEG and starts_thing(self.words, at + 2) and self.text(at) not in ("no", "without"):
+        if (
+            self.flags(at + 1) & (MODAL | AUX)
+            and not self.flags(at + 1) & NEG
+            and starts_thing(self.words, at + 2)
+            and self.text(at) not in ("no", "without")
+        ):
             self.words[at].used = True
             return openings.inverted(self, at + 1, negated=True)
         if self.text(at).endswith(("about", "of")) and self.flags(at + 1) & ING:

@@ -49,14 +49,14 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
     if sense == "" and clause.lemma not in ("be",):
-        if clause.role == "command" or clause.verb is not None and clause.role != "statement":
+        if clause.role == "command" or (clause.verb is not None and clause.role != "statement"):
             told.loose.append(clause)
         return []
     made = _deeds_for(told, clause, sense, mode, facts, things, known)
     if not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
     told.note(clause)
-    if any(thing.head == "any" or thing.quantifier == "any" and thing.pronoun for thing in things):
+    if any(thing.head == "any" or (thing.quantifier == "any" and thing.pronoun) for thing in things):
         for deed in made:
             if deed.mode == "do":
                 deed.mode = "if"
@@ -68,7 +68,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
 
 
 def _bare_figure(told: Telling, clause: Clause) -> None:
-    """"Torque the nut to 35": a demand whose unit is not told."""
+    """ "Torque the nut to 35": a demand whose unit is not told."""
     for text, held in clause.preps:
         if isinstance(held, Word) and text in ("to", "at", "with") and not held.kind and held.value is not None:
             found = find_tightenings(held.text, bare=True)
@@ -79,10 +79,17 @@ def _bare_figure(told: Telling, clause: Clause) -> None:
 
 
 def _as_limit(told: Telling, clause: Clause) -> None:
-    """"do not exceed 30 lbf·ft" told with a verb of its own."""
-    target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None)
+    """ "do not exceed 30 lbf·ft" told with a verb of its own."""
+    target = next(
+        (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None
+    )
     last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING and deed.torques), None)
-    deed = Deed("tighten" if last is None or target is not None else "limit", "do", target if target is not None else (last.thing if last else None), clause)
+    deed = Deed(
+        "tighten" if last is None or target is not None else "limit",
+        "do",
+        target if target is not None else (last.thing if last else None),
+        clause,
+    )
     deed.torques = list(clause.torques)
     deed.said = [*clause.said, "at most"]
     deed.demanded = deed.verb == "tighten"
@@ -90,7 +97,8 @@ def _as_limit(told: Telling, clause: Clause) -> None:
     told.note(clause)
 
 
-def _deeds_for(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+def _deeds_for(
+    told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
     if sense == "-":
         if clause.lemma == "add" and clause.torques and any(deed.verb == "measure" for deed in told.deeds):
@@ -106,7 +114,9 @@ def _deeds_for(told: Telling, clause: Clause, sense: str, mode: str, facts: set[
         verb, made_mode = _WHOLE[sense]
         return [Deed(verb, made_mode if mode != "do_not" else "do", thing, clause) for thing in things or [None]]  # type: ignore[list-item]
     if sense == "use-tool":
-        target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "with")), None)
+        target = next(
+            (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "with")), None
+        )
         if mode == "do_not" and target is not None:
             deed = Deed("tighten", mode, target, clause)
             deed.tool = things[0] if things else None
@@ -122,7 +132,8 @@ def _deeds_for(told: Telling, clause: Clause, sense: str, mode: str, facts: set[
     return _plain(told, clause, sense, mode, facts, things, known)
 
 
-def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+def _plain(
+    told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
     ambiguous = sense.endswith("?")
     if ambiguous:
@@ -131,7 +142,7 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
         mode = "do" if clause.negated else mode
     if sense == "seat" and any(is_torque(word) for word in clause.torques):
         sense = "tighten"
-    if sense == "tighten" and ("finger-tight" in facts or "hand" in facts and not clause.torques):
+    if sense == "tighten" and ("finger-tight" in facts or ("hand" in facts and not clause.torques)):
         sense = "seat"
     if sense == "hand_start" and mode == "do" and "finger-tight" in facts and "hand" not in facts:
         sense = "seat"
@@ -142,7 +153,14 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
         verb = sense
         if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
             verb = "reuse"
-        elif sense == "install" and thing is not None and mode == "if" and thing.pronoun and thing.head == "one" and thing.state == "new":
+        elif (
+            sense == "install"
+            and thing is not None
+            and mode == "if"
+            and thing.pronoun
+            and thing.head == "one"
+            and thing.state == "new"
+        ):
             verb = "replace"
         if ambiguous:
             verb = "replace" if renewed(told, thing, known, mode) else "install"
@@ -152,7 +170,15 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
             deed.doubt = "replace"
         dress(told, deed, clause, facts)
         made.append(deed)
-    if sense == "clean" and made and told.deeds and told.deeds[-1].verb == "clean" and things and things[0].kind == "dirt" and not clause.preps:
+    if (
+        sense == "clean"
+        and made
+        and told.deeds
+        and told.deeds[-1].verb == "clean"
+        and things
+        and things[0].kind == "dirt"
+        and not clause.preps
+    ):
         told.remarks.append(clause)
         return []  # "chase the threads and clean out the chips" is one cleaning
     if sense in _ONE_DEED:
@@ -162,7 +188,13 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
             made[0].counted = False  # "clean them and blow them dry" is one cleaning
     extra = along(told, clause, sense, mode, made)
     made.extend(extra)
-    if sense == "tighten" and "hand" in facts and clause.torques and made and any(text == "then" for text in (word.text for word in told.words[clause.first : clause.stop])):
+    if (
+        sense == "tighten"
+        and "hand" in facts
+        and clause.torques
+        and made
+        and any(text == "then" for text in (word.text for word in told.words[clause.first : clause.stop]))
+    ):
         # "tighten by hand, then to 10 N·m"
         first = Deed("seat", mode, made[0].thing, clause)
         first.by_hand = True
@@ -175,15 +207,25 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
             if deed.torques and deed.verb == "install":
                 tight = Deed("tighten", mode, deed.thing, clause)
                 tight.torques, deed.torques = deed.torques, []
-                holder = next((held for held in reversed(made) if held.thing is not None and held.thing.kind == "fastener"), None)
+                holder = next(
+                    (held for held in reversed(made) if held.thing is not None and held.thing.kind == "fastener"), None
+                )
                 if tight.thing is None or tight.thing.kind != "fastener":
                     tight.thing = holder.thing if holder else tight.thing
                 tight.order = 0.2
                 made.append(tight)
-    if sense == "tighten" and made and made[0].thing is not None and _is_jam(made[0].thing) and "against" in clause.particles:
+    if (
+        sense == "tighten"
+        and made
+        and made[0].thing is not None
+        and _is_jam(made[0].thing)
+        and "against" in clause.particles
+    ):
         made.append(Deed("lock", mode, made[0].thing, clause))
-    if sense == "install" and clause.lemma in ("fit", "insert", "install") and any(
-        deed.thing is not None and deed.thing.kind == "lock" for deed in made
+    if (
+        sense == "install"
+        and clause.lemma in ("fit", "insert", "install")
+        and any(deed.thing is not None and deed.thing.kind == "lock" for deed in made)
     ):
         nut = next((deed for deed in reversed(told.deeds) if deed.verb == "tighten"), None)
         if nut is not None:
@@ -192,4 +234,10 @@ def _plain(told: Telling, clause: Clause, sense: str, mode: str, facts: set[str]
 
 
 def _is_jam(thing: Thing) -> bool:
-    return "jam" in thing.text or "lock nut" in thing.text or "locknut" in thing.text or "counter nut" in thing.text or "check nut" in thing.text
+    return (
+        "jam" in thing.text
+        or "lock nut" in thing.text
+        or "locknut" in thing.text
+        or "counter nut" in thing.text
+        or "check nut" in thing.text
+    )

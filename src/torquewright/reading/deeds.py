@@ -53,3 +53,8 @@ class Deed:
 
 TIGHTENING = frozenset({"tighten", "tighten_angle", "seat", "retighten", "back_off", "hand_start"})
 FITTING = frozenset({"install", "reuse", "replace", "position", "connect", "hand_start"})
+HANDLED = frozenset(
+    "loosen remove discard clean inspect measure lubricate seal install reuse replace hand_start seat tighten tighten_angle "
+    "back_off retighten lock position check disconnect connect mark".split()
+)
+"""Verbs done to a joint, a seal or a piece of one."""

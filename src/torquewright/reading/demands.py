@@ -37,14 +37,49 @@ class Demands(Telling):
             until(self, clause)
         elif link in ("before", "prior to", "just before", "immediately before"):
             before(self, clause)
-        elif link in ("after", "once", "when", "as soon as", "only after", "only once", "only when", "immediately after", "directly after", "now that"):
+        elif link in (
+            "after",
+            "once",
+            "when",
+            "as soon as",
+            "only after",
+            "only once",
+            "only when",
+            "immediately after",
+            "directly after",
+            "now that",
+        ):
             after(self, clause)
         elif link == "by":
             command(self, clause, by=True)
         elif link == "that":
             statement(self, clause)
-        elif link in ("while", "whilst", "as", "because", "since", "so that", "although", "though", "so", "lest", "such that", "in order that", "whether", "whereas", "wherever", "that", "as if"):
-            if link in ("while", "whilst") and clause.subject is not None and clause.subject.head in ("you", "they", "he") and clause.verb is not None and clause.torques:
+        elif link in (
+            "while",
+            "whilst",
+            "as",
+            "because",
+            "since",
+            "so that",
+            "although",
+            "though",
+            "so",
+            "lest",
+            "such that",
+            "in order that",
+            "whether",
+            "whereas",
+            "wherever",
+            "that",
+            "as if",
+        ):
+            if (
+                link in ("while", "whilst")
+                and clause.subject is not None
+                and clause.subject.head in ("you", "they", "he")
+                and clause.verb is not None
+                and clause.torques
+            ):
                 command(self, clause)  # "hold the stud while you tighten the nut to 15 N·m"
                 return
             self.note(clause)
@@ -70,8 +105,12 @@ class Demands(Telling):
         deeds = self.deeds
         for place, deed in enumerate(list(deeds)):
             place = deeds.index(deed)
-            if deed.verb == "loosen" and any(is_angle(word) for word in deed.torques) and any(
-                later.verb in ("tighten", "retighten") and later.mode == deed.mode for later in deeds[place + 1 :]
+            if (
+                deed.verb == "loosen"
+                and any(is_angle(word) for word in deed.torques)
+                and any(
+                    later.verb in ("tighten", "retighten") and later.mode == deed.mode for later in deeds[place + 1 :]
+                )
             ):
                 deed.verb = "back_off"
             if deed.verb == "hand_start" and deed.torques:
@@ -85,5 +124,10 @@ class Demands(Telling):
                 deed.demanded = False
             if deed.verb in ("back_off", "loosen"):
                 deed.demanded = False
-            if deed.verb == "tighten" and deed.torques and all(is_angle(word) for word in deed.torques) and deed.lemma in ("turn", "rotate", "advance"):
+            if (
+                deed.verb == "tighten"
+                and deed.torques
+                and all(is_angle(word) for word in deed.torques)
+                and deed.lemma in ("turn", "rotate", "advance")
+            ):
                 deed.verb = "tighten_angle"

@@ -9,11 +9,12 @@ from attrs import evolve
 from torquewright.base.document import Document, Path, Places
 from torquewright.reading.accepting import accepted_in
 from torquewright.reading.assemble import Assembler
-from torquewright.reading.blocks import Blocks, Span, blocks_of
+from torquewright.reading.blocks import Blocks, Span
 from torquewright.reading.draft_tables import Row, heading_unit, rows_of, tightening_in
 from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job, Unread
 from torquewright.reading.kept import ReadDraft, ReadNotice, ReadSentence, ReadStep
+from torquewright.reading.layout import blocks_of
 from torquewright.reading.objects import Roster
 from torquewright.reading.opening import open_document
 from torquewright.reading.parsing import Parsed
@@ -27,8 +28,17 @@ from torquewright.records.steps import Action, Message, Procedure, Step
 
 _SAFE = frozenset({"isolate", "support", "disconnect", "drain", "stop", "wait", "cool_down"})
 _MATTERS = frozenset({"fastener", "lock", "washer", "seal"})
-_CELLS = {"tightening": "torque", "one-time-use": "state", "washer": "state", "size": "size", "count": "count", "condition": "condition"}
-_DANGER = frozenset("danger warning hot pressure spring electric live voltage kill injury injure burn scald crush explode fire".split())
+_CELLS = {
+    "tightening": "torque",
+    "one-time-use": "state",
+    "washer": "state",
+    "size": "size",
+    "count": "count",
+    "condition": "condition",
+}
+_DANGER = frozenset(
+    "danger warning hot pressure spring electric live voltage kill injury injure burn scald crush explode fire".split()
+)
 
 
 def read_draft(
@@ -134,12 +144,15 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         sentences: list[ReadSentence] = []
         for span in item.stretches:
             sentences.extend(_sentences(blocks.shadow, span, assembler, item.figures))
-        actions = []
+        actions: list[Action] = []
         for sentence in sentences:
-            if sentence.sentence.signal and not actions and not sentence.actions:
-                pass
             if sentence.sentence.signal:
-                messages.append((sentence.sentence.start, Message(sentence.sentence.signal, " ".join(sentence.sentence.text.split()), index, not actions)))
+                messages.append(
+                    (
+                        sentence.sentence.start,
+                        Message(sentence.sentence.signal, " ".join(sentence.sentence.text.split()), index, not actions),
+                    )
+                )
             actions.extend(held.action for held in sentence.actions)
         draft.steps.append(ReadStep(item, sentences))
         say = " ".join(" ".join(blocks.shadow[span.start : span.end] for span in item.stretches).split())
@@ -172,29 +185,44 @@ def _sentences(
     found = find_tightenings(shadow, *span)
     for start, end, heading in figures:
         if not any(item.start < end and start < item.end for item in found):
-            held = tightening_in(shadow[start:end].strip(), heading_unit(heading))
-            if held is not None and held.has_value:
-                found.append(Found(start, end, held))
+            told = tightening_in(shadow[start:end].strip(), heading_unit(heading))
+            if told is not None and told.has_value:
+                found.append(Found(start, end, told))
                 found.sort(key=lambda item: item.start)
     held = []
     for start, end in stretches(shadow, *span, found):
-        sentence = read_sentence(shadow, start, end, assembler.known, [item for item in found if start <= item.start < end])
+        sentence = read_sentence(
+            shadow, start, end, assembler.known, [item for item in found if start <= item.start < end]
+        )
         held.append(assembler.take(sentence))
     return held
 
 
 def _aside(shadow: str, span: Span, assembler: Assembler) -> list[ReadSentence]:
     """The sentences of a note or warning: they do not change what the steps speak of, and bring no records."""
-    held = list(assembler.roster.mentions), list(assembler.known), assembler.last_part, assembler.last_sentence, assembler.last_tight
+    held = (
+        list(assembler.roster.mentions),
+        list(assembler.known),
+        assembler.last_part,
+        assembler.last_sentence,
+        assembler.last_tight,
+    )
     assembler.recording = False
     sentences = _sentences(shadow, span, assembler)
     assembler.recording = True
-    assembler.roster.mentions, assembler.known, assembler.last_part, assembler.last_sentence, assembler.last_tight = held
+    assembler.roster.mentions, assembler.known, assembler.last_part, assembler.last_sentence, assembler.last_tight = (
+        held
+    )
     return sentences
 
 
 def _notice(
-    notice: object, blocks: Blocks, assembler: Assembler, draft: ReadDraft, messages: list[tuple[int, Message]], given: list[Action]
+    notice: object,
+    blocks: Blocks,
+    assembler: Assembler,
+    draft: ReadDraft,
+    messages: list[tuple[int, Message]],
+    given: list[Action],
 ) -> None:
     from torquewright.reading.blocks import Notice
 
@@ -204,15 +232,30 @@ def _notice(
     text = " ".join(blocks.shadow[notice.start : notice.end].split())
     step = min(notice.step, len(blocks.steps) - 1)
     if notice.before and notice.step == 0:
-        given.extend(held.action for sentence in sentences for held in sentence.actions if held.action.verb in _SAFE and held.action.mode == "do")
+        given.extend(
+            held.action
+            for sentence in sentences
+            for held in sentence.actions
+            if held.action.verb in _SAFE and held.action.mode == "do"
+        )
         step = -1
     if notice.signal:
-        messages.append((notice.start, Message(notice.signal, text, step if not (notice.before and notice.step == 0) else -1, notice.before)))
+        messages.append(
+            (
+                notice.start,
+                Message(notice.signal, text, step if not (notice.before and notice.step == 0) else -1, notice.before),
+            )
+        )
 
 
 def _with_rows(records: Catalogue, rows: list[Row]) -> Catalogue:
     """Records of the draft's own tables where no record of that name stands."""
-    names = {name.lower() for record in (*records.fasteners, *records.seals) for name in (record.id, record.name, *record.aliases)}
+    names = {
+        name.lower()
+        for held in (records.fasteners, records.seals)
+        for record in held
+        for name in (record.id, record.name, *record.aliases)
+    }
     fasteners = list(records.fasteners)
     seals = list(records.seals)
     for row in rows:
@@ -233,7 +276,10 @@ def _with_found(records: Catalogue, roster: Roster, toolbox: Toolbox) -> Catalog
     """What the draft names and nobody recorded, added with only what the draft says of it."""
     changes: dict[str, object] = {}
     if roster.found:
-        changes["fasteners"] = (*records.fasteners, *(held for held in roster.found.values() if isinstance(held, Fastener)))
+        changes["fasteners"] = (
+            *records.fasteners,
+            *(held for held in roster.found.values() if isinstance(held, Fastener)),
+        )
         changes["seals"] = (*records.seals, *(held for held in roster.found.values() if isinstance(held, Seal)))
         changes["unrecorded"] = (*records.unrecorded, *roster.found)
     if toolbox.own:
@@ -250,10 +296,16 @@ def _unread(draft: ReadDraft, document: Document) -> tuple[Unread, ...]:
         if sentence.status == "read":
             continue
         reading = sentence.sentence
-        spans = reading.leftover if sentence.status == "in part" and reading.leftover else [(reading.start, reading.end)]
+        spans = (
+            reading.leftover if sentence.status == "in part" and reading.leftover else [(reading.start, reading.end)]
+        )
         start, end = spans[0][0], spans[-1][1]
         text = draft.blocks.shadow[start:end]
-        reason = sentence.doubts[0] if sentence.doubts else ("nothing was made of it" if sentence.status == "unread" else "not all of it was understood")
+        reason = (
+            sentence.doubts[0]
+            if sentence.doubts
+            else ("nothing was made of it" if sentence.status == "unread" else "not all of it was understood")
+        )
         found.append(Unread(document.place(start, end), text, reason, inside and _matters(reading, start, end)))
     return tuple(found)
 
@@ -289,7 +341,11 @@ class _Finder:
         if "accept" in path:
             where = path[1] if head == "step" else None
             return next(
-                ((held.start, held.end) for held in draft.accepted if (held.step, held.accepted.rule) == (where, path[-1])),
+                (
+                    (held.start, held.end)
+                    for held in draft.accepted
+                    if (held.step, held.accepted.rule) == (where, path[-1])
+                ),
                 None,
             )
         if head != "step" or len(path) < 2 or not isinstance(path[1], int) or not 0 <= path[1] < len(draft.steps):

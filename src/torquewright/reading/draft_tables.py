@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from torquewright.notation.notread import NotRead
 from torquewright.reading.blocks import Cell, Table
 from torquewright.reading.lexicon import lexicon, singular
 from torquewright.reading.naming import id_from_name
-from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import find_tightenings, read_tightening
 from torquewright.records.parts import Fastener, Seal, Washer
 from torquewright.records.tightening import Tightening
@@ -28,7 +28,10 @@ _COLUMNS = (
     ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description", "what", "designation", "element", "fastening", "connector", "bolts", "screws", "fasteners", "seals", "gasket", "bolt", "parts")),
 )  # fmt: skip
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
-_NEW = re.compile(r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b", re.IGNORECASE)
+_NEW = re.compile(
+    r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b",
+    re.IGNORECASE,
+)
 _KEEP = re.compile(r"\bkeep\b|\breuse\b|\bre-use\b|\breusable\b|\brefit\b|\bold\b|\bsame\b", re.IGNORECASE)
 _DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
 
@@ -49,12 +52,23 @@ def columns_of(table: Table) -> dict[int, str]:
         for name, headings in _COLUMNS:
             if name in found.values():
                 continue
-            if words in headings or any(words.startswith(heading + " ") or words.endswith(" " + heading) for heading in headings if len(heading) > 3):
+            if words in headings or any(
+                words.startswith(heading + " ") or words.endswith(" " + heading)
+                for heading in headings
+                if len(heading) > 3
+            ):
                 found[index] = name
                 break
     if "part" not in found.values() and table.heads:
         # a table without such a heading names its parts in the first column that is not a number
-        first = next((index for index, _ in enumerate(table.heads) if found.get(index) not in ("ref", "step", "count", "torque", "size")), None)
+        first = next(
+            (
+                index
+                for index, _ in enumerate(table.heads)
+                if found.get(index) not in ("ref", "step", "count", "torque", "size")
+            ),
+            None,
+        )
         if first is not None:
             found[first] = "part"
     thread = next((index for index, name in found.items() if name == "condition"), None)
@@ -144,7 +158,9 @@ def _row(named: dict[str, Cell], unit: str) -> Row | None:
     key = id_from_name(re.sub(r"[^\w\s-]", "", name))
     state = named["state"].text if "state" in named else ""
     own = re.split(r"[,;+]| with ", state)[0]
-    once: bool | None = True if _NEW.search(own) and "washer" not in own and "seal" not in own else False if _KEEP.search(own) else None
+    once: bool | None = (
+        True if _NEW.search(own) and "washer" not in own and "seal" not in own else False if _KEEP.search(own) else None
+    )
     tightening = tightening_in(named["torque"].text, unit) if "torque" in named else None
     if kind == "seal":
         return Row(Seal(key, name, count=count or 1, one_time_use=once), named, None)
@@ -173,7 +189,7 @@ def _fastener(
     if match is not None and "no washer" not in words.lower():
         number = match.group(1)
         washer = Washer((match.group(3) or "flat").strip(), 2 if number == "two" else int(number) if number else 1,
-                        True if match.group(2) or "new" in words.lower() and "keep" not in words.lower() else None)  # fmt: skip
+                        True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None)  # fmt: skip
     condition = named["condition"].text if "condition" in named else ""
     if _DRY.search(condition):
         condition = "dry"
@@ -184,7 +200,7 @@ def _fastener(
 
 
 def _name_and_count(text: str) -> tuple[str, int | None]:
-    """"Cap nut (4 off)" as its name and number; "6 × head bolt" likewise."""
+    """ "Cap nut (4 off)" as its name and number; "6 × head bolt" likewise."""
     match = re.search(r"\s*\((?:(\d+)\s*(?:off|pcs|x|×|pieces)?|[x×]\s*(\d+)|qty\.?\s*(\d+))\)\s*$", text)
     if match:
         return text[: match.start()].strip(), int(next(filter(None, match.groups())))

@@ -14,9 +14,13 @@ _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly inst
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
 _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split())
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
-_DAMAGED = frozenset("crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition warp leak".split())
+_DAMAGED = frozenset(
+    "crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition warp leak".split()
+)
 _TIMES = ("min", "h", "s", "sec", "hour", "day", "second", "minute", "week")
-NOT_JOINTS = frozenset("cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly machine".split())
+NOT_JOINTS = frozenset(
+    "cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly machine".split()
+)
 
 
 def is_time(word: Word) -> bool:
@@ -69,9 +73,11 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
     complement = clause.complement
     if complement == "that":
         add("statement")
-    if complement in _COOLING or clause.lemma in ("allow", "let") and complement == "" and "wait-time" in facts:
+    if complement in _COOLING or (clause.lemma in ("allow", "let") and complement == "" and "wait-time" in facts):
         add("wait-for")
-    if complement in ("run", "drain", "drip", "flow", "escape") and ("fluid" in facts or "out" in clause.particles or "off" in clause.particles):
+    if complement in ("run", "drain", "drip", "flow", "escape") and (
+        "fluid" in facts or "out" in clause.particles or "off" in clause.particles
+    ):
         add("drain-away")
     elif complement == "run":
         add("run-it")
@@ -111,9 +117,25 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
         add("part")
     if kind == "threaded":
         add("part")
-        if lemma not in ("fit", "install", "remove", "lift", "take", "set", "place", "put", "push", "pull", "refit", "replace"):
+        if lemma not in (
+            "fit",
+            "install",
+            "remove",
+            "lift",
+            "take",
+            "set",
+            "place",
+            "put",
+            "push",
+            "pull",
+            "refit",
+            "replace",
+        ):
             add("fastener")
-    elif kind in ("consumable", "load", "person", "dirt", "cable", "hose", "machine", "power", "temporary") and kind != "part":
+    elif (
+        kind in ("consumable", "load", "person", "dirt", "cable", "hose", "machine", "power", "temporary")
+        and kind != "part"
+    ):
         add("part") if kind in ("consumable", "load") else None
     if kind == "running" or head in _TIGHT:
         add("tightness")
@@ -155,7 +177,11 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         elif kind in ("lubricant", "compound", "soapy"):
             add(kind)
         elif kind == "fluid" and text != "of":
-            add("lubricant" if clause.lemma not in ("fill", "top", "refill", "flush", "rinse", "wash", "charge", "replenish") else "fluid")
+            add(
+                "lubricant"
+                if clause.lemma not in ("fill", "top", "refill", "flush", "rinse", "wash", "charge", "replenish")
+                else "fluid"
+            )
         elif kind == "lock":
             add("lock")
         elif kind in ("washer", "seal", "fastener") and text != "of":
@@ -181,7 +207,11 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add(head)
     if text in ("for",) and (head in _AGAIN or head in ("refitting", "reuse", "later")):
         add("again")
-    if clause.lemma in ("look", "inspect", "check", "apply", "put") and text in ("at", "to", "on") and kind in ("fastener", "feature"):
+    if (
+        clause.lemma in ("look", "inspect", "check", "apply", "put")
+        and text in ("at", "to", "on")
+        and kind in ("fastener", "feature")
+    ):
         add("at-" + kind)
     if text == "for" and head in ("crack", "cracks", "wear", "damage", "burr"):
         add("damage")

@@ -18,10 +18,25 @@ def tail(told: Telling, clause: Clause) -> None:
     for thing in things[:1]:
         if thing.kind in ("compound",):
             told.deeds.append(Deed("seal", "do_not", last.thing if last else None, clause))
-        elif thing.kind in ("lubricant",) or thing.kind == "fluid" and thing.head == "oil" and first in ("no", "never", "not", "without"):
-            if last is not None and last.verb in ("lubricate", "install", "clean", "tighten", "hand_start", "position", "seat"):
+        elif thing.kind in ("lubricant",) or (
+            thing.kind == "fluid" and thing.head == "oil" and first in ("no", "never", "not", "without")
+        ):
+            if last is not None and last.verb in (
+                "lubricate",
+                "install",
+                "clean",
+                "tighten",
+                "hand_start",
+                "position",
+                "seat",
+            ):
                 told.deeds.append(Deed("lubricate", "do_not", last.thing, clause))
-        elif first == "without" and thing.kind in ("washer", "seal", "fastener", "lock") and last is not None and last.verb in FITTING:
+        elif (
+            first == "without"
+            and thing.kind in ("washer", "seal", "fastener", "lock")
+            and last is not None
+            and last.verb in FITTING
+        ):
             told.deeds.append(Deed("install", "do_not", thing, clause))
     if clause.torques and last is not None and last.verb in TIGHTENING:
         deed = Deed("limit", "do", last.thing, clause)
@@ -79,9 +94,20 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         told.deeds.append(deed)
         told.note(clause)
         return
-    label = next((thing for thing in things if thing.kind in ("torque-label", "measure") and thing.head in ("torque", "spec", "specification", "setting", "value", "figure", "limit", "values", "figures", "max")), None)
+    label = next(
+        (
+            thing
+            for thing in things
+            if thing.kind in ("torque-label", "measure")
+            and thing.head
+            in ("torque", "spec", "specification", "setting", "value", "figure", "limit", "values", "figures", "max")
+        ),
+        None,
+    )
     if label is not None and torques:
-        target = label.owner or next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None)
+        target = label.owner or next(
+            (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None
+        )
         target = target or next((thing for thing in things if thing.kind in ("fastener", "threaded")), None)
         deed = Deed("tighten", "stated_passively", target, clause)
         deed.torques = list(torques)
@@ -92,7 +118,11 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         _limit(told, clause, torques)
         return
     tight = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
-    joints = [thing for thing in things if thing.kind in ("fastener", "threaded") or thing.pronoun or thing.kind == "" and ":" in clause.said]
+    joints = [
+        thing
+        for thing in things
+        if thing.kind in ("fastener", "threaded") or thing.pronoun or (thing.kind == "" and ":" in clause.said)
+    ]
     if torques and joints:
         continued = tight is not None and tight.torques and not _stopped(told, clause)
         for thing, held in paired(clause, list(joints)):
@@ -116,14 +146,20 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         told.deeds.append(Deed("seat", "stated_passively", joints[0], clause))
         told.note(clause)
         return
-    if following is not None and following.role == "command" and following.lemma in ("assemble", "fit", "install", "refit", "reassemble", "tighten", "remove") and not following.objects and things:
+    if (
+        following is not None
+        and following.role == "command"
+        and following.lemma in ("assemble", "fit", "install", "refit", "reassemble", "tighten", "remove")
+        and not following.objects
+        and things
+    ):
         following.pieces = [things[-1], *following.pieces]
         told.note(clause)
         return
     if _new_things(told, clause, things):
         return
     told.note(clause)
-    if clause.said == ["then"] or not things and not clause.preps and not clause.measures:
+    if clause.said == ["then"] or (not things and not clause.preps and not clause.measures):
         return
     if things and things[0].kind in ("document",) and things[0].labels:
         return
@@ -133,8 +169,10 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
 
 
 def _limit(told: Telling, clause: Clause, torques: list[Word]) -> None:
-    """"Do not exceed 1.5 N·m on the terminal screws": a limit, and where nothing else is said, the demand."""
-    target = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None)
+    """ "Do not exceed 1.5 N·m on the terminal screws": a limit, and where nothing else is said, the demand."""
+    target = next(
+        (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None
+    )
     last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
     if last is not None and target is None:
         deed = Deed("limit", "do", last.thing, clause)
@@ -151,7 +189,7 @@ def _stopped(told: Telling, clause: Clause) -> bool:
 
 
 def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
-    """"…; new washer.": a part named with its state and no verb is fitted."""
+    """ "…; new washer.": a part named with its state and no verb is fitted."""
     made = False
     for thing in things:
         if thing.state == "new" and thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
@@ -166,7 +204,12 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
 def _loose_torques(told: Telling, clause: Clause) -> None:
     """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
     torques = clause.torques
-    if told.deeds and told.deeds[-1].verb == "check" and told.deeds[-1].thing is not None and told.deeds[-1].thing.kind == "fastener":
+    if (
+        told.deeds
+        and told.deeds[-1].verb == "check"
+        and told.deeds[-1].thing is not None
+        and told.deeds[-1].thing.kind == "fastener"
+    ):
         # "check the bolts: 69 N·m" is a check of torque
         told.deeds[-1].verb = "retighten"
         told.deeds[-1].torques = list(torques)

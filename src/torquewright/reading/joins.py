@@ -59,7 +59,11 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         return after, False
     if flags & ING and not starts_thing(words, after):
         return at, True
-    if flags & ING and look.flags(after + 1) & (DET | PREP | NUM | NOUN) and not (last == "object" and starts_thing(words, after) and not look.flags(after + 1) & (DET | NUM)):
+    if (
+        flags & ING
+        and look.flags(after + 1) & (DET | PREP | NUM | NOUN)
+        and not (last == "object" and starts_thing(words, after) and not look.flags(after + 1) & (DET | NUM))
+    ):
         return at, True
     if text in RELATIVES:
         mark(words, at, after)
@@ -72,7 +76,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         probe = after
         while look.flags(probe) & ADV:
             probe += 1
-        if look.command_at(probe, True) or look.flags(probe) & NEG and probe > after:
+        if look.command_at(probe, True) or (look.flags(probe) & NEG and probe > after):
             return at, True
         if look.flags(probe) & PREP and figures_follow(look, probe):
             mark(words, at, probe)
@@ -81,14 +85,25 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         return after, False
     if look.statement_at(after):
         return at, True
-    if flags & ADJ and not flags & (NOUN | UNKNOWN) and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE) and words[after].lemma not in ("hand-start",) and (
-        not flags & PAST or text in ("left", "oiled", "greased")
+    if (
+        flags & ADJ
+        and not flags & (NOUN | UNKNOWN)
+        and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE)
+        and words[after].lemma not in ("hand-start",)
+        and (not flags & PAST or text in ("left", "oiled", "greased"))
     ):
         mark(words, at, after)
         return state(look, clause, after), False
     if starts_thing(words, after):
         thing, end = thing_at(words, after)
-        if thing is not None and thing.pronoun and thing.head in ("each", "all", "both", "one") and look.flags(end) & PREP and not look.flags(end) & QUANTITY and look.text(end) != "to":
+        if (
+            thing is not None
+            and thing.pronoun
+            and thing.head in ("each", "all", "both", "one")
+            and look.flags(end) & PREP
+            and not look.flags(end) & QUANTITY
+            and look.text(end) != "to"
+        ):
             mark(words, at, end)
             return skip(look, clause, end, named=True), False
         if thing is not None and thing.head == "pair" and clause.objects:
@@ -97,23 +112,32 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             return end, False
         if thing is not None:
             oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY
-            if oriented and thing.kind not in ("fastener",) or oriented and look.text(end) in ("first", "last"):
+            if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
                 # "cable side down", "negative lead first": how it lies, not another object
                 mark(words, at, end + 1)
                 clause.said.append(f"{thing.text} {look.text(end)}")
                 end += 1
-                while look.flags(end) & (PREP | NOUN | DET) and look.text(end) not in ("with", "to", "and") and end < look.length:
+                while (
+                    look.flags(end) & (PREP | NOUN | DET)
+                    and look.text(end) not in ("with", "to", "and")
+                    and end < look.length
+                ):
                     words[end].used = True
                     end += 1
                 return end, False
             if then and last == "torque" and not clause.objects:
                 return at, True
             mark(words, at, end)
-            if last == "prep" and clause.preps and clause.preps[-1][0] in ("with", "together with") or (
+            if (last == "prep" and clause.preps and clause.preps[-1][0] in ("with", "together with")) or (
                 last == "prep" and clause.lemma in ("secure", "fasten", "attach", "fix", "use")
             ):
                 clause.preps.append(("with", thing))
-            elif last == "prep" and clause.preps and clause.preps[-1][0] in ("for", "between", "on", "in") and not thing.kind:
+            elif (
+                last == "prep"
+                and clause.preps
+                and clause.preps[-1][0] in ("for", "between", "on", "in")
+                and not thing.kind
+            ):
                 clause.preps.append((clause.preps[-1][0], thing))
             else:
                 clause.pieces.append(thing)
@@ -137,7 +161,7 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     while look.flags(after) & CONJ:
         after += 1
     flags, text = look.flags(after), look.text(after)
-    if after >= look.length or flags & PUNCT and text != "(":
+    if after >= look.length or (flags & PUNCT and text != "("):
         mark(words, at, after)
         return after, False
     if look.command_at(after):
@@ -154,7 +178,9 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if figures_follow(look, after):
         mark(words, at, after)
         return after, False
-    if flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ) or text in ("left", "right") and look.flags(after + 1) & PUNCT:
+    if (flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ)) or (
+        text in ("left", "right") and look.flags(after + 1) & PUNCT
+    ):
         mark(words, at, after)
         return state(look, clause, after), False
     if words[at].text == "but" and after == at + 1 and flags & (DET | NUM) and not look.statement_at(after):
@@ -199,13 +225,15 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
 
 
 def further_passive(look: Look, clause: Clause, at: int) -> int:
-    """"… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
+    """ "… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
     phrases that follow go to it. Returns the index behind the verb, 0 where there is none."""
-    if clause.role != "statement" or "passive" not in clause.tense and clause.lemma != "be" or clause.subject is None:
+    if clause.role != "statement" or ("passive" not in clause.tense and clause.lemma != "be") or clause.subject is None:
         return 0
     probe = at
     negated = False
-    while look.text(probe) in ("to", "be", "been", "shall", "must", "are", "is") or look.flags(probe) & (ADV | NEG) and not look.flags(probe) & PAST:
+    while look.text(probe) in ("to", "be", "been", "shall", "must", "are", "is") or (
+        look.flags(probe) & (ADV | NEG) and not look.flags(probe) & PAST
+    ):
         negated = negated or bool(look.flags(probe) & NEG)
         probe += 1
     if not look.flags(probe) & PAST or look.words[probe].lemma not in look.book.senses:
@@ -213,7 +241,13 @@ def further_passive(look: Look, clause: Clause, at: int) -> int:
     if look.flags(probe) & (ADJ | NOUN) and look.flags(probe + 1) & (NOUN | UNKNOWN):
         return 0
     further = look.new("statement", probe)
-    further.subject, further.modal, further.tense, further.link, further.front = clause.subject, clause.modal, clause.tense or "passive", clause.link, clause.front
+    further.subject, further.modal, further.tense, further.link, further.front = (
+        clause.subject,
+        clause.modal,
+        clause.tense or "passive",
+        clause.link,
+        clause.front,
+    )
     if "passive" not in further.tense:
         further.tense = "passive"
     further.negated = negated

@@ -21,7 +21,12 @@ def conditional(told: Telling, clause: Clause) -> None:
     told.note(clause)
     if not clause.front:
         # behind its command: the last one only
-        done = [deed for deed in told.deeds if deed.mode in ("do", "stated_passively") or deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS]
+        done = [
+            deed
+            for deed in told.deeds
+            if deed.mode in ("do", "stated_passively")
+            or (deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS)
+        ]
         if done:
             last = done[-1].clause
             for deed in done:
@@ -29,9 +34,16 @@ def conditional(told: Telling, clause: Clause) -> None:
                     deed.mode = "if"
         return
     told.condition = clause
-    if subject is not None and clause.lemma == "be" and subject.kind not in ("leakage",) and (
-        set(clause.said) & _DAMAGED or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
-    ) and subject.text not in ("it", "they"):
+    if (
+        subject is not None
+        and clause.lemma == "be"
+        and subject.kind not in ("leakage",)
+        and (
+            set(clause.said) & _DAMAGED
+            or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
+        )
+        and subject.text not in ("it", "they")
+    ):
         deed = Deed("inspect", "do", subject, clause)
         deed.order = -1.0
         told.deeds.append(deed)
@@ -41,7 +53,12 @@ def until(told: Telling, clause: Clause) -> None:
     if clause.torques and told.deeds:
         told.deeds[-1].torques.extend(clause.torques)
         told.deeds[-1].said = [*told.deeds[-1].said, "until"]
-    elif told.deeds and told.deeds[-1].verb == "tighten" and not told.deeds[-1].torques and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact"):
+    elif (
+        told.deeds
+        and told.deeds[-1].verb == "tighten"
+        and not told.deeds[-1].torques
+        and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact")
+    ):
         told.deeds[-1].verb = "seat"
         told.deeds[-1].said = [*told.deeds[-1].said, "until it " + clause.lemma]
     if told.deeds and told.deeds[-1].verb == "seat" and told.deeds[-1].lemma == "leave" and told.deeds[-1].mode == "do":
@@ -54,7 +71,7 @@ def until(told: Telling, clause: Clause) -> None:
 
 
 def before(told: Telling, clause: Clause) -> None:
-    """"Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
+    """ "Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
     if clause.role == "gerund":
         if not clause.pieces and not clause.preps:
             return  # "before mounting": a time, no more
@@ -71,7 +88,11 @@ def before(told: Telling, clause: Clause) -> None:
         # "before it goes in"
         thing = clause.subject
         known = told.antecedent(thing, clause)
-        if known is not None and known.kind in ("seal", "washer", "fastener", "lock", "consumable", "") and {"in", "on", "back"} & set(clause.particles):
+        if (
+            known is not None
+            and known.kind in ("seal", "washer", "fastener", "lock", "consumable", "")
+            and {"in", "on", "back"} & set(clause.particles)
+        ):
             deed = Deed("install", "do", thing, clause)
             deed.order = 2.0
             told.deeds.append(deed)
@@ -91,8 +112,14 @@ def after(told: Telling, clause: Clause) -> None:
             deed.order = -2.0
         return
     only = clause.link.startswith("only") or (bool(told.deeds) and "only" in told.deeds[-1].said)
-    if clause.role == "statement" and clause.verb is not None and (clause.subject is not None or clause.tense == "participle"):
-        if clause.lemma in ("go", "set", "cure", "cool", "dry", "harden", "settle") and ("off" in clause.particles or clause.lemma in ("cure", "cool", "dry", "harden", "settle", "set")):
+    if (
+        clause.role == "statement"
+        and clause.verb is not None
+        and (clause.subject is not None or clause.tense == "participle")
+    ):
+        if clause.lemma in ("go", "set", "cure", "cool", "dry", "harden", "settle") and (
+            "off" in clause.particles or clause.lemma in ("cure", "cool", "dry", "harden", "settle", "set")
+        ):
             deed = Deed("wait", "do", clause.subject, clause)
             deed.order = -2.0
             told.deeds.append(deed)
@@ -109,7 +136,13 @@ def after(told: Telling, clause: Clause) -> None:
         deed = Deed("wait", "do", clause.subject, clause)
         deed.order = -2.0
         told.deeds.append(deed)
-    if clause.role == "fragment" and told.deeds and told.deeds[-1].verb == "tighten" and _settled(clause) and clause.link == "after":
+    if (
+        clause.role == "fragment"
+        and told.deeds
+        and told.deeds[-1].verb == "tighten"
+        and _settled(clause)
+        and clause.link == "after"
+    ):
         told.deeds[-1].verb = "retighten"
     told.note(clause)
 
@@ -122,18 +155,43 @@ def gerund(told: Telling, clause: Clause) -> None:
         for deed in command(told, clause, base="stated_passively"):
             deed.order = -2.0
         return
-    if clause.link == "without" or clause.negated and clause.tense == "ing":
+    if clause.link == "without" or (clause.negated and clause.tense == "ing"):
         if clause.lemma in ("use", "remove", "reuse", "loosen"):
             pass
         told.note(clause)
         return
-    if clause.lemma in ("work", "start", "go", "take", "hold", "turn", "keep", "make", "leave", "move", "let", "allow", "alternate", "begin", "follow", "set", "watch", "observe", "stop", "proceed"):
+    if clause.lemma in (
+        "work",
+        "start",
+        "go",
+        "take",
+        "hold",
+        "turn",
+        "keep",
+        "make",
+        "leave",
+        "move",
+        "let",
+        "allow",
+        "alternate",
+        "begin",
+        "follow",
+        "set",
+        "watch",
+        "observe",
+        "stop",
+        "proceed",
+    ):
         if told.deeds and clause.torques and not told.deeds[-1].torques:
             told.deeds[-1].torques.extend(clause.torques)
         elif clause.torques:
             told.waiting.extend(clause.torques)
         if told.deeds:
-            told.deeds[-1].said = [*told.deeds[-1].said, *clause.said, *(held.text for _, held in clause.preps if isinstance(held, Thing))]
+            told.deeds[-1].said = [
+                *told.deeds[-1].said,
+                *clause.said,
+                *(held.text for _, held in clause.preps if isinstance(held, Thing)),
+            ]
         else:
             told.fronted.append(clause)
         return
@@ -167,5 +225,26 @@ def phrase(told: Telling, clause: Clause) -> None:
 
 def _settled(clause: Clause) -> bool:
     """Whether a time is that of a check after running: hours, days or distances, not minutes."""
-    words = " ".join([word.text for word in clause.measures] + [thing.text for thing in clause.objects] + [held.text for _, held in clause.preps if held is not None])
-    return any(unit in words.split() or words.endswith(unit) for unit in ("hours", "hour", "h", "km", "days", "day", "weeks", "week", "miles", "months", "run", "cycle", "cycles"))
+    words = " ".join(
+        [word.text for word in clause.measures]
+        + [thing.text for thing in clause.objects]
+        + [held.text for _, held in clause.preps if held is not None]
+    )
+    return any(
+        unit in words.split() or words.endswith(unit)
+        for unit in (
+            "hours",
+            "hour",
+            "h",
+            "km",
+            "days",
+            "day",
+            "weeks",
+            "week",
+            "miles",
+            "months",
+            "run",
+            "cycle",
+            "cycles",
+        )
+    )

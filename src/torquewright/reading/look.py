@@ -72,7 +72,7 @@ class Look:
         flags = word.flags
         if flags & DEMAND:
             return True
-        if not flags & BASE or word.lemma not in self.book.senses or flags & (AUX | MODAL) and word.text != "do":
+        if not flags & BASE or word.lemma not in self.book.senses or (flags & (AUX | MODAL) and word.text != "do"):
             return False
         after = self.flags(at + 1)
         if not flags & (NOUN | ADJ | PREP | ADV | PART | DET | SUB | NUM):
@@ -82,13 +82,13 @@ class Look:
                 return False
             if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
                 return True
-            if flags & NOUN or not fresh and flags & (ADV | ADJ):
-                return fresh and not flags & NOUN or (after & CONJ != 0 and self.command_at(at + 2))
+            if flags & NOUN or (not fresh and flags & (ADV | ADJ)):
+                return (fresh and not flags & NOUN) or (after & CONJ != 0 and self.command_at(at + 2))
             return fresh or not flags & ADV
         if after & (DET | PRON | SIZE | NUM) and not after & QUANTITY:
             return not (flags & (PREP | SUB) and not fresh) or self.text(at) in ("back", "clear")
         if after & QUANTITY:
-            return word.lemma == "torque" and fresh or word.lemma in ("turn", "rotate", "advance")
+            return (word.lemma == "torque" and fresh) or word.lemma in ("turn", "rotate", "advance")
         if after & PART and not after & PREP:
             return True
         if after & PREP:
@@ -123,9 +123,30 @@ class Look:
             flags = self.flags(at)
         if flags & (AUX | MODAL):
             return True
-        if flags & NEG and self.text(at).startswith(("does", "did", "must", "shall", "should", "may", "can", "is not", "are not", "do not", "don't", "won't", "need not", "needn't", "cannot", "can't")):
+        if flags & NEG and self.text(at).startswith(
+            (
+                "does",
+                "did",
+                "must",
+                "shall",
+                "should",
+                "may",
+                "can",
+                "is not",
+                "are not",
+                "do not",
+                "don't",
+                "won't",
+                "need not",
+                "needn't",
+                "cannot",
+                "can't",
+            )
+        ):
             return True
-        if flags & THIRD and (not flags & NOUN or at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they")):
+        if flags & THIRD and (
+            not flags & NOUN or (at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they"))
+        ):
             return True
         if flags & THIRD and self.text(at) in HAPPENING and self.flags(at + 1) & (ADV | PREP | PART | PUNCT):
             return True

@@ -47,11 +47,17 @@ def blanked(text: str, start: int, end: int) -> str:
             # "5 N*m" and "part_no" are no emphasis
             if (before.isalnum() and after.isalnum()) or (kind == "star" and before.isspace() and after.isspace()):
                 put = part[first:last]
-            elif before.isdigit() and after.isspace() or before.isspace() and after.isdigit() and kind == "star" and last - first == 1:
+            elif (before.isdigit() and after.isspace()) or (
+                before.isspace() and after.isdigit() and kind == "star" and last - first == 1
+            ):
                 put = part[first:last] if not _emphasis_closes(part, last) else put
         elif kind == "entity":
             shown = unescape(match.group())
-            put = (" " if shown == "\xa0" else shown).ljust(last - first)[: last - first] if shown != match.group() else match.group()
+            put = (
+                (" " if shown == "\xa0" else shown).ljust(last - first)[: last - first]
+                if shown != match.group()
+                else match.group()
+            )
         elif kind == "link":
             inner = match.group("shown")
             offset = match.start("shown") - first

@@ -47,7 +47,9 @@ def starts_thing(words: list[Word], at: int) -> bool:
     if flags & (DET | PRON | NUM | SIZE):
         return True
     if flags & (NOUN | UNKNOWN | ADJ):
-        return not flags & (SUB | CONJ | PUNCT) and not (flags & ADV and not flags & NOUN and not _noun_follows(words, at))
+        return not flags & (SUB | CONJ | PUNCT) and not (
+            flags & ADV and not flags & NOUN and not _noun_follows(words, at)
+        )
     if flags & (FIGURE | QUANTITY):
         return tool_follows(words, at)
     if flags & (ING | PAST | BASE) and at + 1 < len(words):
@@ -70,7 +72,7 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
         word = words[index]
         text, flags = word.text, word.flags
         following = words[index + 1] if index + 1 < length else None
-        if text in _QUANTIFIERS and flags & (DET | NEG | ADJ) and text != "no" or (text == "no" and flags & NEG):
+        if (text in _QUANTIFIERS and flags & (DET | NEG | ADJ) and text != "no") or (text == "no" and flags & NEG):
             thing.quantifier = text
             if text == "both":
                 thing.count = 2
@@ -96,9 +98,9 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             thing.count = int(word.value)
             seen_number = True
             index += 1
-            if index < length and words[index].text in ("×", "x", "X", "off", "nos", "no."):
-                index += 1
-            elif index + 1 < length and words[index].text == "of" and words[index + 1].flags & (DET | PRON):
+            if (index < length and words[index].text in ("×", "x", "X", "off", "nos", "no.")) or (
+                index + 1 < length and words[index].text == "of" and words[index + 1].flags & (DET | PRON)
+            ):
                 index += 1
             continue
         break
@@ -125,8 +127,10 @@ def _pronoun(words: list[Word], thing: Thing, at: int, index: int) -> tuple[Thin
     """A name without a noun: it, them, both, the six, all of them, one."""
     length = len(words)
     start = at
-    if index < length and words[index].flags & PRON and not (
-        words[index].text in ("that", "you") and (thing.quantifier or thing.count is not None)
+    if (
+        index < length
+        and words[index].flags & PRON
+        and not (words[index].text in ("that", "you") and (thing.quantifier or thing.count is not None))
     ):
         word = words[index]
         thing.pronoun = True
@@ -138,7 +142,7 @@ def _pronoun(words: list[Word], thing: Thing, at: int, index: int) -> tuple[Thin
             thing.count = 2
         index += 1
     elif thing.quantifier or thing.count is not None:
-        if index == at or not thing.definite and not thing.quantifier and words[index - 1].flags & FIGURE:
+        if index == at or (not thing.definite and not thing.quantifier and words[index - 1].flags & FIGURE):
             return None, at
         thing.pronoun = True
         thing.head = thing.quantifier or words[index - 1].text
@@ -210,18 +214,20 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
         if item.flags & NUM and item.value is not None and thing.count is None and not item.kind:
             thing.count = int(item.value)
     thing.sizes = tuple(sizes)
-    joined = [position for position in range(first, head) if words[position].flags & CONJ or words[position].text == ","]
+    joined = [
+        position for position in range(first, head) if words[position].flags & CONJ or words[position].text == ","
+    ]
     if joined:
-        thing.parts = tuple(
-            item.text for item in words[first : head] if not item.flags & (CONJ | PUNCT)
-        )
+        thing.parts = tuple(item.text for item in words[first:head] if not item.flags & (CONJ | PUNCT))
         split = [words[i - 1].text for i in joined] + [words[joined[-1] + 1].text]
         thing.parts = tuple(dict.fromkeys(text for text in split if text not in (",", "and", "or", "&")))
         if len(thing.parts) == 2 and thing.count is None and thing.plural:
             thing.count = 2
     if word.text == "one" and thing.count == 1:
         thing.count = None
-    if thing.head == "level" and any(mod in ("oil", "fluid", "water", "coolant", "fuel", "electrolyte") or mod.endswith(" oil") for mod in thing.mods):
+    if thing.head == "level" and any(
+        mod in ("oil", "fluid", "water", "coolant", "fuel", "electrolyte") or mod.endswith(" oil") for mod in thing.mods
+    ):
         thing.kind = "level"
     if thing.head == "pair" and thing.count is None:
         thing.count = None if thing.plural else 2
@@ -255,4 +261,3 @@ def _behind(words: list[Word], thing: Thing, index: int) -> int:
         thing.owner = owner
         index = tail_of(words, thing, after)
     return index
-

@@ -115,7 +115,9 @@ class Roster:
 
     # ---- names ----------------------------------------------------------------------------------------------------
 
-    def find(self, thing: Thing, *, kinds: tuple[str, ...] = ("fastener",), owner: Thing | None = None) -> tuple[str, ...]:
+    def find(
+        self, thing: Thing, *, kinds: tuple[str, ...] = ("fastener",), owner: Thing | None = None
+    ) -> tuple[str, ...]:
         """The ids of the records a name means; empty when it means none, or when :attr:`question` says that two
         fit equally."""
         self.question = ""
@@ -126,7 +128,7 @@ class Roster:
         return self._one(thing, thing.mods, kinds, owner)
 
     def _parts(self, thing: Thing, kinds: tuple[str, ...]) -> tuple[str, ...]:
-        """"the upper and lower clamp bolts": one group for each part, or one group of that many."""
+        """ "the upper and lower clamp bolts": one group for each part, or one group of that many."""
         common = tuple(mod for mod in thing.mods if mod not in thing.parts and mod not in (",", "and", "or", "&"))
         found: list[str] = []
         for part in thing.parts:
@@ -146,7 +148,11 @@ class Roster:
         telling = []
         for mod in mods:
             word = book.singular.get(mod) or singular(mod)
-            if word in _IDLE and not self.by_word.get(word) or not any(sign.isalpha() for sign in word) or size_key(word) in {size_key(size) for size in thing.sizes}:
+            if (
+                (word in _IDLE and not self.by_word.get(word))
+                or not any(sign.isalpha() for sign in word)
+                or size_key(word) in {size_key(size) for size in thing.sizes}
+            ):
                 continue
             telling.append(word)
         sizes = {size_key(size) for size in thing.sizes}
@@ -158,7 +164,11 @@ class Roster:
         best: list[Group] = []
         best_score = -1.0
         near = self.by_word.get(head, []) or self.by_word.get(family, [])
-        pool = self.groups if family == "any" or sizes else {id(group): group for group in (*near, *self.by_word.get(family, ()))}.values()
+        pool = (
+            self.groups
+            if family == "any" or sizes
+            else {id(group): group for group in (*near, *self.by_word.get(family, ()))}.values()
+        )
         for group in pool:
             if group.kind not in kinds:
                 continue
@@ -193,7 +203,15 @@ class Roster:
         for name in group.names:
             held = set(name)
             whole = held <= set(telling) | {head} | group.family and len(held) > 1
-            missing = [] if whole else [word for word in telling if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)]
+            missing = (
+                []
+                if whole
+                else [
+                    word
+                    for word in telling
+                    if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)
+                ]
+            )
             if missing:
                 continue
             shared = sum(1 for word in telling if word in held or _part_of(word, held))
@@ -271,16 +289,22 @@ class Roster:
 
     def locked_by(self, words: set[str]) -> tuple[str, ...]:
         """The joints whose recorded lock goes by these words ("tab washer", "tab")."""
-        return tuple(group.id for group in self.groups if group.lock and (group.lock <= words or (words & group.lock and len(words) == 1)))
+        return tuple(
+            group.id
+            for group in self.groups
+            if group.lock and (group.lock <= words or (words & group.lock and len(words) == 1))
+        )
 
-    def last(self, *, plural: bool | None, kinds: tuple[str, ...], number: int | None = None, both: bool = False) -> tuple[str, ...]:
+    def last(
+        self, *, plural: bool | None, kinds: tuple[str, ...], number: int | None = None, both: bool = False
+    ) -> tuple[str, ...]:
         """The groups a pronoun means: the latest mention that fits in number. Empty when none does."""
         if number is not None and number > 1:
             for mention in reversed(self.mentions):
-                held = [key for key in mention if self.kind(key) in kinds]
-                known = [self.by_id[key].count or 1 for key in held if key in self.by_id]
+                several = tuple(key for key in mention if self.kind(key) in kinds)
+                known = [self.by_id[key].count or 1 for key in several if key in self.by_id]
                 if known and sum(known) == number:
-                    return tuple(held)
+                    return several
             total = self._recent_sum({group.id for group in self.groups if group.kind in kinds}, number)
             if total:
                 return total
@@ -299,7 +323,7 @@ class Roster:
         return ()
 
     def kind(self, key: str) -> str:
-        """"fastener", "seal", "piece" (a washer or lock of a joint), or "part" for what stands in no record."""
+        """ "fastener", "seal", "piece" (a washer or lock of a joint), or "part" for what stands in no record."""
         if key.startswith("~"):
             return "part"
         if "|" in key:
@@ -370,4 +394,6 @@ class Roster:
 
 def _part_of(word: str, held: set[str]) -> bool:
     """Whether a word is one half of a compound in a name ("carrier" in "seal-carrier")."""
-    return any("-" in other and word in other.split("-") for other in held) or ("-" in word and set(word.split("-")) <= held)
+    return any("-" in other and word in other.split("-") for other in held) or (
+        "-" in word and set(word.split("-")) <= held
+    )

@@ -31,7 +31,7 @@ from torquewright.reading.things import Thing
 
 
 def gerund(look: Look, at: int, link: str = "") -> int:
-    """"Having tightened …", "using new O-rings", "working in a star pattern", "to remove the cover"."""
+    """ "Having tightened …", "using new O-rings", "working in a star pattern", "to remove the cover"."""
     words = look.words
     clause = look.new("gerund", at)
     clause.link = link
@@ -59,12 +59,16 @@ def gerund(look: Look, at: int, link: str = "") -> int:
 
 
 def subordinate(look: Look, at: int) -> int:
-    """"If …", "before …", "until …": a clause that hangs on another one."""
+    """ "If …", "before …", "until …": a clause that hangs on another one."""
     words = look.words
     word = words[at]
     link = word.text
     word.used = True
-    front = not any(clause.role in ("command", "statement") for clause in look.clauses) or look.text(at - 1) in (";", ".", ":")
+    front = not any(clause.role in ("command", "statement") for clause in look.clauses) or look.text(at - 1) in (
+        ";",
+        ".",
+        ":",
+    )
     only = any(look.text(index) == "only" for index in (at - 1,) if index >= 0)
     at += 1
     if look.text(at) in ("and", "when") and look.flags(at + 1) & SUB:
@@ -76,7 +80,12 @@ def subordinate(look: Look, at: int) -> int:
     while look.flags(at) & ADV and not starts_thing(look.words, at):
         words[at].used = True
         at += 1
-    if link in ("before", "after", "prior to") and look.flags(at) & BASE and not starts_thing(words, at) and not look.flags(at + 1) & (DET | PRON):
+    if (
+        link in ("before", "after", "prior to")
+        and look.flags(at) & BASE
+        and not starts_thing(words, at)
+        and not look.flags(at + 1) & (DET | PRON)
+    ):
         # "before reuse", "after use": a verb that is a name here
         words[at].used = True
         clause = look.new("fragment", at)
@@ -117,7 +126,7 @@ def subordinate(look: Look, at: int) -> int:
 
 
 def inverted(look: Look, at: int, negated: bool = False) -> int:
-    """"Should the joint weep, …"; "Under no circumstances may the screw be adjusted" (``negated``)."""
+    """ "Should the joint weep, …"; "Under no circumstances may the screw be adjusted" (``negated``)."""
     look.words[at].used = True
     clause = look.new("statement", at)
     if negated:
@@ -153,7 +162,13 @@ def _subject(look: Look, at: int) -> tuple[Thing | None, int]:
         end = after
     # what stands between the subject and its verb: "on the screws", "you took out"
     guard = 0
-    while end < look.length and guard < 6 and not look.finite_at(end) and look.flags(end) & (PREP | ADV) and not look.flags(end) & (SUB | CONJ):
+    while (
+        end < look.length
+        and guard < 6
+        and not look.finite_at(end)
+        and look.flags(end) & (PREP | ADV)
+        and not look.flags(end) & (SUB | CONJ)
+    ):
         guard += 1
         nxt = end + 1
         if look.flags(nxt) & QUANTITY and not starts_thing(words, nxt):
@@ -205,7 +220,11 @@ def finite(look: Look, clause: Clause, at: int) -> int:
         elif text == "to" and (be or have or clause.modal) and look.flags(at + 1) & (BASE | AUX):
             clause.modal = clause.modal or ("have to" if have and not be else "be to")
             have = False if not be else have
-        elif flags & ADV and not flags & (PAST | BASE) and look.flags(at + 1) & (PAST | AUX | BASE | ADV | NEG | ING | THIRD | ADJ | PREP):
+        elif (
+            flags & ADV
+            and not flags & (PAST | BASE)
+            and look.flags(at + 1) & (PAST | AUX | BASE | ADV | NEG | ING | THIRD | ADJ | PREP)
+        ):
             clause.said.append(text)
         else:
             break
@@ -216,7 +235,7 @@ def finite(look: Look, clause: Clause, at: int) -> int:
         return close(look, clause, at)
     word = words[at]
     flags = word.flags
-    if flags & PAST and (be or have) and not (flags & ADJ and not word.lemma in look.book.senses):
+    if flags & PAST and (be or have) and not (flags & ADJ and word.lemma not in look.book.senses):
         clause.verb, clause.lemma = word, word.lemma
         clause.tense = ("perfect" if have else "past" if clause.tense == "past" else "") + ("passive" if be else "")
         word.used = True
@@ -264,11 +283,11 @@ def named(look: Look, at: int, fresh: bool) -> int:
                 inner += 1
         mark(words, end, aside)
         end = aside
-    if look.text(end) in RELATIVES or look.flags(end) & (PAST | ING) and not look.finite_at(end):
+    if look.text(end) in RELATIVES or (look.flags(end) & (PAST | ING) and not look.finite_at(end)):
         probe = end + 1
         while probe < look.length and not look.flags(probe) & PUNCT and not look.flags(probe) & (AUX | MODAL):
             probe += 1
-        if look.flags(probe) & (AUX | MODAL) and not look.text(end) in ("that", "which", "who"):
+        if look.flags(probe) & (AUX | MODAL) and look.text(end) not in ("that", "which", "who"):
             mark(words, end, probe)
             end = probe
         elif look.text(end) in RELATIVES:
@@ -328,7 +347,7 @@ def _second_verb(look: Look, at: int) -> int:
 
 
 def fronted(look: Look, at: int) -> int:
-    """"With a 10 mm key, …", "To 26 N·m, tighten …", "In case of …": a phrase ahead of its command."""
+    """ "With a 10 mm key, …", "To 26 N·m, tighten …", "In case of …": a phrase ahead of its command."""
     clause = look.new("phrase", at)
     clause.front = True
     return verb_phrase(look, clause, at)
@@ -363,7 +382,7 @@ def trailing(look: Look, at: int) -> int:
 
 
 def tail(look: Look, at: int) -> int:
-    """", no sealant", "without its washer", "never oil", "not with a scraper"."""
+    """ ", no sealant", "without its washer", "never oil", "not with a scraper"."""
     words = look.words
     clause = look.new("tail", at)
     clause.negated = True
@@ -387,7 +406,7 @@ def tail(look: Look, at: int) -> int:
 
 
 def existential(look: Look, at: int) -> int:
-    """"There are ten in all": a remark."""
+    """ "There are ten in all": a remark."""
     look.words[at].used = True
     clause = look.new("statement", at)
     thing = Thing()
@@ -398,7 +417,7 @@ def existential(look: Look, at: int) -> int:
 
 
 def neither(look: Look, at: int) -> int:
-    """"Neither oil nor grease may touch the faces"."""
+    """ "Neither oil nor grease may touch the faces"."""
     words = look.words
     words[at].used = True
     clause = look.new("statement", at)

@@ -50,7 +50,7 @@ def _within_clauses(deeds: list[Deed]) -> list[Deed]:
 
 
 def order_of(deed: Deed, sentence: Sentence) -> str:
-    """"cross", "circular", "spiral" or a listed order such as "1-4-2-5-3-6"; "" where none is said."""
+    """ "cross", "circular", "spiral" or a listed order such as "1-4-2-5-3-6"; "" where none is said."""
     if deed.verb not in ("tighten", "tighten_angle", "retighten", "seat", "loosen", "remove", "back_off"):
         return ""
     for word in sentence.words:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 
-from torquewright.reading.blocks import _PARTS, _TOOLS, Blocks, Item, Notice, Span, _signal_of
+from torquewright.reading.blocks import PARTS, TOOLS, Blocks, Item, Notice, Span, signal_of
 
 _NUMBER = re.compile(
-    r"\s*(?:(?:step|op\.?)\s*#?\s*)?\(?([A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?)(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t))\s*(?=\S)", re.IGNORECASE
+    r"\s*(?:(?:step|op\.?)\s*#?\s*)?\(?([A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?)(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t))\s*(?=\S)",
+    re.IGNORECASE,
 )
 _LETTER = re.compile(r"\s{2,}\(?([a-z])[.)]\s+(?=\S)")
 _BULLET = re.compile(r"\s*[-*•]\s+(?=\S)")
@@ -40,12 +41,16 @@ def read_plain(blocks: Blocks, body: int) -> None:
             listing = None
             continue
         indent = len(line) - len(line.lstrip())
-        signal = _signal_of(line)
+        signal = signal_of(line)
         numbered = _NUMBER.match(line)
         lettered = _LETTER.match(line) if step is not None else None
         if signal:
-            inside = step is not None and indent > previous_indent and not blank_before or step is not None and indent >= 2
-            blocks.notices.append(Notice(signal, start, end, len(blocks.steps) - 1 if inside else len(blocks.steps), not inside))
+            inside = (step is not None and indent > previous_indent and not blank_before) or (
+                step is not None and indent >= 2
+            )
+            blocks.notices.append(
+                Notice(signal, start, end, len(blocks.steps) - 1 if inside else len(blocks.steps), not inside)
+            )
             open_notice = len(blocks.notices) - 1
         elif numbered is not None:
             step = Item(numbered.group(1), section, start, end)
@@ -74,10 +79,10 @@ def read_plain(blocks: Blocks, body: int) -> None:
             step = None
             low = section.lower()
             listing = blocks.tools if "tool" in low or "equipment" in low else blocks.parts if "parts" in low else None
-        elif not blocks.steps and _TOOLS.match(line):
+        elif not blocks.steps and TOOLS.match(line):
             listing = blocks.tools
             listing.append(Span(start, end))
-        elif not blocks.steps and _PARTS.match(line):
+        elif not blocks.steps and PARTS.match(line):
             listing = blocks.parts
             listing.append(Span(start, end))
         elif set(stripped) <= set("=-_*~ "):

@@ -134,12 +134,19 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
         if text in RELATIVES and last in ("object", "prep") and not (text == "that" and lemma in _CHECKS):
             at = relative(look, clause, at)
             continue
-        if text == "that" and lemma in _CHECKS or flags & SUB and text == "whether":
+        if (text == "that" and lemma in _CHECKS) or (flags & SUB and text == "whether"):
             return that_clause(look, clause, at)
-        if lemma in ("check", "ensure", "see", "confirm", "verify", "make", "find") and text in ("how", "why", "what", "where"):
+        if lemma in ("check", "ensure", "see", "confirm", "verify", "make", "find") and text in (
+            "how",
+            "why",
+            "what",
+            "where",
+        ):
             return that_clause(look, clause, at)
         if flags & SUB or text in ("before", "after", "prior to"):
-            if text in ("as", "though") or flags & PREP and text not in ("before", "after", "until", "till", "prior to", "since"):
+            if text in ("as", "though") or (
+                flags & PREP and text not in ("before", "after", "until", "till", "prior to", "since")
+            ):
                 at = small_word(look, clause, at)
                 if look.pending:
                     return close(look, clause, at)
@@ -149,7 +156,7 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
         if flags & DEMAND:
             return close(look, clause, at)
         if flags & NEG:
-            if text == "without" or text == "no" and lemma in ("be", "use", "apply", "leave"):
+            if text == "without" or (text == "no" and lemma in ("be", "use", "apply", "leave")):
                 return close(look, clause, at)
             if text == "no" and starts_thing(words, at + 1):
                 thing, after = thing_at(words, at)
@@ -172,26 +179,65 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 words[at].used = True
                 at += 1
             continue
-        if lemma in _CAUSATIVE and last == "object" and flags & (BASE | ING | PAST) and not clause.complement and not flags & NOUN:
-            clause.complement = word.lemma
-            word.used = True
-            at += 1
-            continue
-        if lemma in _CAUSATIVE and last == "object" and flags & BASE and not clause.complement and word.lemma in (
-            "cool", "drain", "drip", "settle", "stand", "cure", "dry", "run", "fill", "set", "rest", "soak", "harden", "work",
+        if (
+            lemma in _CAUSATIVE
+            and last == "object"
+            and flags & (BASE | ING | PAST)
+            and not clause.complement
+            and not flags & NOUN
         ):
             clause.complement = word.lemma
             word.used = True
             at += 1
             continue
-        if flags & (PREP | PART) and not (flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object"):
+        if (
+            lemma in _CAUSATIVE
+            and last == "object"
+            and flags & BASE
+            and not clause.complement
+            and word.lemma
+            in (
+                "cool",
+                "drain",
+                "drip",
+                "settle",
+                "stand",
+                "cure",
+                "dry",
+                "run",
+                "fill",
+                "set",
+                "rest",
+                "soak",
+                "harden",
+                "work",
+            )
+        ):
+            clause.complement = word.lemma
+            word.used = True
+            at += 1
+            continue
+        if flags & (PREP | PART) and not (
+            flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object"
+        ):
             at = small_word(look, clause, at)
             if look.pending:
                 return close(look, clause, at)
             if clause.preps and clause.preps[-1][1] is not None:
-                last = "prep" if isinstance(clause.preps[-1][1], Thing) else "torque" if clause.preps[-1][1].flags & QUANTITY else last
+                last = (
+                    "prep"
+                    if isinstance(clause.preps[-1][1], Thing)
+                    else "torque"
+                    if clause.preps[-1][1].flags & QUANTITY
+                    else last
+                )
             continue
-        if flags & PRON and text in ("it", "you", "they", "we") and last in ("object", "prep") and look.finite_at(at + 1):
+        if (
+            flags & PRON
+            and text in ("it", "you", "they", "we")
+            and last in ("object", "prep")
+            and look.finite_at(at + 1)
+        ):
             # "the oil it will seal": a relative clause without its "that"
             at = relative(look, clause, at)
             continue
@@ -262,7 +308,7 @@ def close(look: Look, clause: Clause, at: int) -> int:
 
 
 def that_clause(look: Look, clause: Clause, at: int) -> int:
-    """"Check that …": what has to be so; the statement inside is a clause of its own."""
+    """ "Check that …": what has to be so; the statement inside is a clause of its own."""
     words = look.words
     if look.text(at) in ("that", "whether", "if", "how", "why", "what", "where"):
         words[at].used = True

@@ -28,9 +28,26 @@ def figures_follow(look: Look, at: int, pass_words: bool = False) -> bool:
     limit = at + 4
     while at < min(limit, look.length):
         flags, text = look.flags(at), look.text(at)
-        if flags & QUANTITY or flags & NUM and flags & FIGURE and unit_later(look, at):
+        if flags & QUANTITY or (flags & NUM and flags & FIGURE and unit_later(look, at)):
             return not starts_thing(look.words, at) or bool(flags & FIGURE)
-        if text in ("to", "at", "first", "with", "pass", "stage", "step", "then", "finally", ":", "by", "=", "about", "approximately", "only", "round"):
+        if text in (
+            "to",
+            "at",
+            "first",
+            "with",
+            "pass",
+            "stage",
+            "step",
+            "then",
+            "finally",
+            ":",
+            "by",
+            "=",
+            "about",
+            "approximately",
+            "only",
+            "round",
+        ):
             at += 1
             continue
         return False
@@ -49,7 +66,7 @@ def unit_later(look: Look, at: int) -> bool:
 
 
 def relative(look: Look, clause: Clause, at: int) -> int:
-    """"that hold the guard", "you took out in step 3", "left loose in step 6", "holding the fan": a remark on the
+    """ "that hold the guard", "you took out in step 3", "left loose in step 6", "holding the fan": a remark on the
     thing just named, up to where the command goes on."""
     words = look.words
     if words[at].flags & PAST or look.flags(at + 1) & PAST or words[at].text in ("you", "that", "which", "who"):
@@ -69,7 +86,11 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
                 at = brackets(look, clause, at)
                 continue
             break
-        if flags & CONJ and at > start and (look.command_at(at + 1) or look.text(at) == "then" or figures_follow(look, at + 1)):
+        if (
+            flags & CONJ
+            and at > start
+            and (look.command_at(at + 1) or look.text(at) == "then" or figures_follow(look, at + 1))
+        ):
             break
         if text in ("to", "at") and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
             break
@@ -85,7 +106,7 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
             thing, after = thing_at(words, at)
             if thing is not None and after > at:
                 mark(words, at, after)
-                if thing.labels or named and thing.kind == "fastener":
+                if thing.labels or (named and thing.kind == "fastener"):
                     clause.brackets.append(thing)
                 at = after
                 continue

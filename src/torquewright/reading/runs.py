@@ -31,7 +31,9 @@ from torquewright.reading.things import DOCUMENTS
 from torquewright.reading.words import Word
 
 _HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
-_PREDICATIVE = frozenset("clean dry level square loose tight free open clear plain wet flush straight hot cold new old closed short long".split())
+_PREDICATIVE = frozenset(
+    "clean dry level square loose tight free open clear plain wet flush straight hot cold new old closed short long".split()
+)
 _MODIFIER_VERBS = frozenset("drain fill level lock bleed vent pinch clamp intake return suction discharge".split())
 
 
@@ -51,7 +53,11 @@ def tool_follows(words: list[Word], at: int) -> bool:
             return True
         if kind in ("fastener", "hose", "washer") and words[at].flags & FIGURE:
             return True
-        if words[at].flags & FIGURE and word.flags & (NOUN | UNKNOWN) and kind not in ("feature", "measure", "document"):
+        if (
+            words[at].flags & FIGURE
+            and word.flags & (NOUN | UNKNOWN)
+            and kind not in ("feature", "measure", "document")
+        ):
             return not words[at].flags & QUANTITY
     return False
 
@@ -103,14 +109,32 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
         if flags & DET:
             break
         if flags & NOUN:
-            if noun_seen and flags & THIRD and word.text in _HAPPENING and following is not None and following.flags & DET:
+            if (
+                noun_seen
+                and flags & THIRD
+                and word.text in _HAPPENING
+                and following is not None
+                and following.flags & DET
+            ):
                 break  # "the ring screws the": a verb after all
             if not noun_seen and not determined and flags & ADJ and following is None:
                 break
-            if flags & THIRD and noun_seen and word.text in _HAPPENING and following is not None and following.flags & (ADV | PREP | PART | AUX):
+            if (
+                flags & THIRD
+                and noun_seen
+                and word.text in _HAPPENING
+                and following is not None
+                and following.flags & (ADV | PREP | PART | AUX)
+            ):
                 break  # "the bolt turns freely"
-            if word.text in _PREDICATIVE and noun_seen and not (following is not None and nominal(following)) and not (
-                word.text == "level" and words[index - 1].kind == "fluid" or words[index - 1].text in ("oil", "fluid", "water", "coolant", "fuel")
+            if (
+                word.text in _PREDICATIVE
+                and noun_seen
+                and not (following is not None and nominal(following))
+                and not (
+                    (word.text == "level" and words[index - 1].kind == "fluid")
+                    or words[index - 1].text in ("oil", "fluid", "water", "coolant", "fuel")
+                )
             ):
                 # "Fit the bolts clean", "seat the plate level": an adjective behind the noun
                 break
@@ -134,7 +158,13 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             index += 1
             continue
         if flags & (ADV | PART):
-            if flags & ADV and determined and not noun_seen and following is not None and following.flags & (ADJ | PAST):
+            if (
+                flags & ADV
+                and determined
+                and not noun_seen
+                and following is not None
+                and following.flags & (ADJ | PAST)
+            ):
                 index += 1
                 continue
             break
@@ -174,7 +204,9 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
         break
     if not noun_seen:
         # an adjective alone: "the long", "the old": a name without its noun
-        return max(last_noun, index if determined and index > first and _all_adjectives(words, first, index) else last_noun)
+        return max(
+            last_noun, index if determined and index > first and _all_adjectives(words, first, index) else last_noun
+        )
     return last_noun
 
 
@@ -200,7 +232,9 @@ def _shared_head(words: list[Word], first: int, index: int, noun_seen: bool) -> 
         after += 1
     if after < len(words) and words[after].text == "same":
         return 0
-    if after >= len(words) or words[after].flags & (DET | PREP | PRON | PUNCT | NUM | QUANTITY | ADV) and not words[after].flags & ADJ:
+    if after >= len(words) or (
+        words[after].flags & (DET | PREP | PRON | PUNCT | NUM | QUANTITY | ADV) and not words[after].flags & ADJ
+    ):
         return 0
     probe = after
     while probe < len(words) and (words[probe].flags & ADJ or words[probe].text in (",", "and", "or", "&")):
@@ -213,7 +247,7 @@ def _shared_head(words: list[Word], first: int, index: int, noun_seen: bool) -> 
             head += 1
         if before[-1].lemma in _MODIFIER_VERBS and not words[head].text.endswith("s"):
             return 0
-        if before[-1].flags & BASE and not before[-1].lemma in _MODIFIER_VERBS and not words[head].text.endswith("s"):
+        if before[-1].flags & BASE and before[-1].lemma not in _MODIFIER_VERBS and not words[head].text.endswith("s"):
             return 0
         return after
     if words[after].lemma in _MODIFIER_VERBS and after + 1 < len(words) and words[after + 1].flags & NOUN:

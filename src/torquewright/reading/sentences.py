@@ -27,7 +27,20 @@ class Sentence:
     signal word it opens with; ``references`` the steps and tables it points to.
     """
 
-    __slots__ = ("clauses", "deeds", "end", "leftover", "references", "remarks", "signal", "start", "status", "text", "things", "words")
+    __slots__ = (
+        "clauses",
+        "deeds",
+        "end",
+        "leftover",
+        "references",
+        "remarks",
+        "signal",
+        "start",
+        "status",
+        "text",
+        "things",
+        "words",
+    )
 
     def __init__(self, text: str, start: int, end: int) -> None:
         self.text = text[start:end]
@@ -54,15 +67,28 @@ class Sentence:
         turned = {id(deed.thing) for deed in self.deeds if deed.verb in TIGHTENING or deed.verb in ("loosen", "lock")}
         result = []
         for thing in self.things:
-            if thing.kind == "feature" and thing.head == "thread" and (part := _fastener_of(thing, self.words)) is not None:
-                result.append(part)
-            elif thing.kind == "fastener" or thing.head == "one" and thing.count is not None and thing.mods or (
-                thing.head == "pair" and not thing.plural and id(thing) in turned
+            if (
+                thing.kind == "feature"
+                and thing.head == "thread"
+                and (part := _fastener_of(thing, self.words)) is not None
             ):
-                result.append(thing)
-            elif id(thing) in turned and not thing.pronoun and thing.head not in NOT_JOINTS and thing.kind in ("threaded", "", "seal"):
-                result.append(thing)
-            elif thing.kind == "lock" and thing.head in ("pin", "cotter") and any(deed.thing is thing and deed.verb == "install" for deed in self.deeds):
+                result.append(part)
+            elif (
+                thing.kind == "fastener"
+                or (thing.head == "one" and thing.count is not None and thing.mods)
+                or (thing.head == "pair" and not thing.plural and id(thing) in turned)
+                or (
+                    id(thing) in turned
+                    and not thing.pronoun
+                    and thing.head not in NOT_JOINTS
+                    and thing.kind in ("threaded", "", "seal")
+                )
+                or (
+                    thing.kind == "lock"
+                    and thing.head in ("pin", "cotter")
+                    and any(deed.thing is thing and deed.verb == "install" for deed in self.deeds)
+                )
+            ):
                 result.append(thing)
         return result
 
@@ -74,7 +100,7 @@ class Sentence:
         groups: list[list[Deed]] = []
         limited: set[int] = set()
         for deed in self.deeds:
-            if not deed.torques and (deed.verb != "back_off" or deed.mode != "do") or deed.verb == "limit":
+            if (not deed.torques and (deed.verb != "back_off" or deed.mode != "do")) or deed.verb == "limit":
                 continue
             last = groups[-1][-1] if groups else None
             if last is not None and _goes_on(last, deed):
@@ -109,7 +135,12 @@ class Sentence:
                     result.append((held, False))
         ranges = {id(thing.range) for thing in self.things if thing.range is not None}
         for word in self.words:
-            if word.found is not None and id(word) not in done and id(word) not in ranges and word.found.tightening.torque is not None:
+            if (
+                word.found is not None
+                and id(word) not in done
+                and id(word) not in ranges
+                and word.found.tightening.torque is not None
+            ):
                 result.append((word.found.tightening, False))
         return result
 
@@ -121,14 +152,21 @@ def _signal() -> re.Pattern[str]:
 
 
 def read_sentence(
-    text: str, start: int = 0, end: int | None = None, before: list[Thing] | None = None, found: list[Found] | None = None
+    text: str,
+    start: int = 0,
+    end: int | None = None,
+    before: list[Thing] | None = None,
+    found: list[Found] | None = None,
 ) -> Sentence:
     """The reading of ``text[start:end]``, one sentence or a few. ``before`` are the things named just before."""
     stop = len(text) if end is None else end
     sentence = Sentence(text, start, stop)
     body = start
     opening = _signal().match(text, start, stop)
-    if opening and (opening.group(1).isupper() or text[opening.end() - 1 : opening.end()] in ":–—- " and _punctuated(opening.group())):
+    if opening and (
+        opening.group(1).isupper()
+        or (text[opening.end() - 1 : opening.end()] in ":–—- " and _punctuated(opening.group()))
+    ):
         sentence.signal = opening.group(1).upper()
         body = opening.end()
     words = words_of(text, body, stop, found)
@@ -179,7 +217,11 @@ def _references(sentence: Sentence, parser: Parser) -> None:
     for clause in parser.clauses:
         if clause.link in ("until", "till", "unless"):
             continue
-        held = [clause.subject, *clause.objects, *(thing for text, thing in clause.preps if text not in ("until", "till"))]
+        held = [
+            clause.subject,
+            *clause.objects,
+            *(thing for text, thing in clause.preps if text not in ("until", "till")),
+        ]
         for thing in [*held, *clause.brackets]:
             if isinstance(thing, Thing):
                 while thing is not None:
@@ -193,7 +235,18 @@ def _refer(sentence: Sentence) -> None:
     deeds = sentence.deeds
     if sentence.references and not any(deed.verb in ("repeat", "refer") for deed in deeds):
         for thing in sentence.references:
-            if thing.head in ("step", "table", "fig", "figure", "appendix", "section", "chapter", "page", "paragraph", "annex"):
+            if thing.head in (
+                "step",
+                "table",
+                "fig",
+                "figure",
+                "appendix",
+                "section",
+                "chapter",
+                "page",
+                "paragraph",
+                "annex",
+            ):
                 deeds.append(Deed("refer", "do", thing, sentence.clauses[-1]))
                 deeds[-1].start, deeds[-1].end = thing.start, thing.end
     if not deeds and sentence.remarks:
@@ -214,13 +267,13 @@ def _leftover(sentence: Sentence) -> None:
         else:
             pieces.append((word.start, word.end))
     sentence.leftover = pieces
-    content = [word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)]
+    content = [
+        word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
+    ]
     doubtful = _unheeded(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
-    elif pieces:
-        sentence.status = "in part"
-    elif doubtful or any(deed.doubt for deed in sentence.deeds):
+    elif pieces or doubtful or any(deed.doubt for deed in sentence.deeds):
         sentence.status = "in part"
     elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
         sentence.status = "unread"
@@ -278,12 +331,22 @@ def _fastener_of(thing: Thing, words: list[Word]) -> Thing | None:
 
 def _not_understood(clause: Clause) -> bool:
     """Whether a statement that led to no deed binds somebody all the same: "… must be shimmed"."""
-    if clause.role != "statement" or clause.modal not in ("must", "shall", "should", "have to", "be to", "need", "ought"):
+    if clause.role != "statement" or clause.modal not in (
+        "must",
+        "shall",
+        "should",
+        "have to",
+        "be to",
+        "need",
+        "ought",
+    ):
         return False
     return "passive" in clause.tense and not clause.negated and clause.lemma != "be"
 
 
-_WEIGHTY = frozenset("tighten torque retighten loosen slacken fit refit install reinstall remove replace renew reuse discard".split())
+_WEIGHTY = frozenset(
+    "tighten torque retighten loosen slacken fit refit install reinstall remove replace renew reuse discard".split()
+)
 
 
 def _unheeded(sentence: Sentence) -> bool:
@@ -292,7 +355,10 @@ def _unheeded(sentence: Sentence) -> bool:
         return False
     told = {id(clause.verb) for clause in sentence.clauses}
     return any(
-        word.lemma in _WEIGHTY and word.flags & VERB and not word.flags & (NOUN | ADJ) and (id(word) not in told or _active(sentence, word))
+        word.lemma in _WEIGHTY
+        and word.flags & VERB
+        and not word.flags & (NOUN | ADJ)
+        and (id(word) not in told or _active(sentence, word))
         for word in sentence.words
     )
 
@@ -300,6 +366,10 @@ def _unheeded(sentence: Sentence) -> bool:
 def _active(sentence: Sentence, word: Word) -> bool:
     """Whether somebody does it, rather than that it was or could be done."""
     clause = next((held for held in sentence.clauses if held.verb is word), None)
-    return clause is not None and clause.role == "statement" and clause.tense == "active" and clause.subject is not None and (
-        clause.subject.kind == "person" or clause.subject.head in ("you", "we")
+    return (
+        clause is not None
+        and clause.role == "statement"
+        and clause.tense == "active"
+        and clause.subject is not None
+        and (clause.subject.kind == "person" or clause.subject.head in ("you", "we"))
     )

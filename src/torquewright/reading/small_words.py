@@ -25,7 +25,9 @@ from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import brackets, relative, skip, unit_later
 
-_NEED_OBJECTS = frozenset("screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung shove".split())
+_NEED_OBJECTS = frozenset(
+    "screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung shove".split()
+)
 
 
 def small_word(look: Look, clause: Clause, at: int) -> int:
@@ -39,9 +41,20 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         clause.particles.append(text.split()[0])
     following = at + 1
     flags = look.flags(following)
-    if word.flags & PART and word.flags & PREP and not clause.objects and clause.role == "command" and takes(look, clause.lemma, text) and starts_thing(words, following):
+    if (
+        word.flags & PART
+        and word.flags & PREP
+        and not clause.objects
+        and clause.role == "command"
+        and takes(look, clause.lemma, text)
+        and starts_thing(words, following)
+    ):
         thing, _ = thing_at(words, following)
-        if thing is not None and thing.kind in ("fastener", "washer", "seal", "lock", "threaded", "consumable", "") and not thing.pronoun:
+        if (
+            thing is not None
+            and thing.kind in ("fastener", "washer", "seal", "lock", "threaded", "consumable", "")
+            and not thing.pronoun
+        ):
             return following  # "screw in the six screws": what follows is the object
     if text == "as" and look.flags(following) & (PAST | ADJ | PREP):
         words[following].used = True
@@ -51,11 +64,20 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             following += 1
         flags = look.flags(following)
         text = "as"
-    if text == "to" and flags & BASE and not flags & (NUM | DET) and not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True)):
+    if (
+        text == "to"
+        and flags & BASE
+        and not flags & (NUM | DET)
+        and not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True))
+    ):
         # "turn it clockwise to loosen": what for
         clause.purpose = words[following].lemma
         words[following].used = True
-        if clause.lemma in ("use", "take") and clause.objects and clause.purpose in ("tighten", "torque", "loosen", "remove", "turn"):
+        if (
+            clause.lemma in ("use", "take")
+            and clause.objects
+            and clause.purpose in ("tighten", "torque", "loosen", "remove", "turn")
+        ):
             # "use the small wrench to tighten the nut": the tightening is what is told
             words[following].used = False
             look.pending = "command"
@@ -65,9 +87,11 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         words[following].used = True
         following += 1
         flags = look.flags(following)
-    if text in ("off", "out", "up", "down", "away", "back", "apart", "home") and not (
-        flags & DET and text in ("off", "down", "up", "out") and clause.objects
-    ) and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN) and clause.objects):
+    if (
+        text in ("off", "out", "up", "down", "away", "back", "apart", "home")
+        and not (flags & DET and text in ("off", "down", "up", "out") and clause.objects)
+        and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN) and clause.objects)
+    ):
         return following
     if text in ("rather than", "instead of") and flags & (BASE | ING) and not flags & NOUN:
         look.pending = "not"
@@ -77,8 +101,11 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         clause.preps.append((text, words[following]))
         clause.pieces.append(words[following])
         return following + 1
-    if flags & ING and look.flags(following + 1) & (DET | PRON | NUM | PREP | ADV | ADJ | NOUN | PUNCT) and text in ("by", "for", "from", "in", "when", "without", "of", "with", "against", "while") and not (
-        starts_thing(words, following) and look.flags(following + 1) & NOUN and text not in ("by",)
+    if (
+        flags & ING
+        and look.flags(following + 1) & (DET | PRON | NUM | PREP | ADV | ADJ | NOUN | PUNCT)
+        and text in ("by", "for", "from", "in", "when", "without", "of", "with", "against", "while")
+        and not (starts_thing(words, following) and look.flags(following + 1) & NOUN and text not in ("by",))
     ):
         if text == "by":
             # the way it is done is itself done: "by removing the plug"
@@ -87,13 +114,21 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         words[following].used = True
         clause.purpose = clause.purpose or (words[following].lemma if text == "for" else "")
         return skip(look, clause, following + 1, inner=True)
-    if starts_thing(words, following) and not (flags & ADV and not flags & (NOUN | DET) and not starts_name(look, following)):
+    if starts_thing(words, following) and not (
+        flags & ADV and not flags & (NOUN | DET) and not starts_name(look, following)
+    ):
         if clause.lemma and look.command_at(following) and word.flags & PART and not word.flags & PREP:
             return following
         thing, after = thing_at(words, following)
         if thing is not None:
             # "in dry", "on tight": an adjective, no thing
-            if thing.pronoun and not thing.kind and look.flags(following) & ADJ and thing.head not in ("one",) and thing.head == look.text(following):
+            if (
+                thing.pronoun
+                and not thing.kind
+                and look.flags(following) & ADJ
+                and thing.head not in ("one",)
+                and thing.head == look.text(following)
+            ):
                 return following
             mark(words, following, after)
             if thing.pronoun and thing.head == "that" and word.flags & PART:
@@ -147,7 +182,15 @@ def state(look: Look, clause: Clause, at: int) -> int:
     clause.said.append(word.text)
     if word.text == "left" and look.text(at + 1) in ("then", "and", ",", ".", ""):
         return at + 1
-    if word.flags & PAST and not word.flags & ADJ or word.text in ("left", "fitted", "removed", "taken", "marked", "shown", "given"):
+    if (word.flags & PAST and not word.flags & ADJ) or word.text in (
+        "left",
+        "fitted",
+        "removed",
+        "taken",
+        "marked",
+        "shown",
+        "given",
+    ):
         return relative(look, clause, at)
     at += 1
     while look.text(at) in ("and", ",", "or", "then") and states(look, at + 1) and not look.command_at(at + 1):

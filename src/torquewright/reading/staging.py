@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from torquewright.reading.deeds import Deed
 from torquewright.notation.notread import NotRead
+from torquewright.reading.deeds import Deed
 from torquewright.reading.tightening import read_tightening
 from torquewright.reading.words import Word
 from torquewright.records.tightening import Angle, Stage, Tightening, Torque
-
 
 BACK_OFF = -9999.0
 """Stands for "back off" where the text does not say how far."""
@@ -38,7 +37,13 @@ def readings_of(deed: Deed) -> list[Tightening]:
         if held is not None:
             result.append(held)
     thing = deed.thing
-    if len(result) == 1 and thing is not None and len(thing.parts) >= 2 and len(result[0].stages) == len(thing.parts) and result[0].kind == "stage":
+    if (
+        len(result) == 1
+        and thing is not None
+        and len(thing.parts) >= 2
+        and len(result[0].stages) == len(thing.parts)
+        and result[0].kind == "stage"
+    ):
         # one notation of as many figures as the name has parts
         return [Tightening(result[0].text, "single", (stage,)) for stage in result[0].stages]
     return result
@@ -59,12 +64,20 @@ def pulls_of(deed: Deed) -> list[Tightening]:
         return [held] if held is not None else []
     if held is None:
         return [Tightening("back off", "turns", (Stage(None, Angle(BACK_OFF)),))]
-    return [Tightening(f"back off {held.text}", "turns", tuple(Stage(None, Angle(-abs(angle.nominal))) for angle in held.angles))]
+    return [
+        Tightening(
+            f"back off {held.text}", "turns", tuple(Stage(None, Angle(-abs(angle.nominal))) for angle in held.angles)
+        )
+    ]
 
 
 def one_tightening(deed: Deed) -> Tightening | None:
     """The whole demand of a deed as one tightening: a single notation, or its pulls as stages."""
-    held = [reading for place, word in enumerate(deed.torques) if (reading := tightening_of(word, deed.torques[place + 1 :])) is not None]
+    held = [
+        reading
+        for place, word in enumerate(deed.torques)
+        if (reading := tightening_of(word, deed.torques[place + 1 :])) is not None
+    ]
     if not held:
         return None
     added = "added" in deed.said

@@ -20,7 +20,7 @@ _WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), 
 def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     """A passive verb done to its subject."""
     subject = clause.subject
-    if subject is None or "passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect"):
+    if subject is None or ("passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect")):
         told.note(clause)
         return []
     known = told.antecedent(subject, clause) if subject.pronoun else None
@@ -28,7 +28,11 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     if clause.lemma == "use" and subject.kind in ("lubricant", "compound", "fluid"):
         facts.add("lubricant" if subject.kind != "compound" else "compound")
     sense = sense_of(clause, facts)
-    if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in ("lubricant", "compound", "fluid"):
+    if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in (
+        "lubricant",
+        "compound",
+        "fluid",
+    ):
         sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
     if sense in ("", "-", "use-tool"):
         told.note(clause)
@@ -40,7 +44,11 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         whole = clause.objects
         thing = subject
         if sense in ("lubricate", "seal") and subject.kind in ("lubricant", "compound", "fluid"):
-            place = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "on", "onto", "in", "over")]
+            place = [
+                held
+                for text, held in clause.preps
+                if isinstance(held, Thing) and text in ("to", "on", "onto", "in", "over")
+            ]
             thing = place[0] if place else (whole[0] if whole else subject)
         sense = sense.rstrip("?")
         if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
@@ -54,7 +62,11 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             deed.substance = subject
         made = [deed, *along(told, clause, sense, mode, [deed])]
         for other in clause.brackets:
-            if other.kind in ("compound", "lubricant", "fluid") and (other.kind == "compound") != (subject.kind == "compound") and sense in ("lubricate", "seal"):
+            if (
+                other.kind in ("compound", "lubricant", "fluid")
+                and (other.kind == "compound") != (subject.kind == "compound")
+                and sense in ("lubricate", "seal")
+            ):
                 made.append(Deed("seal" if other.kind == "compound" else "lubricate", mode, thing, clause))
     told.note(clause)
     told.deeds.extend(made)
@@ -74,8 +86,24 @@ def statement(told: Telling, clause: Clause) -> None:
         mode = "if"
     elif modal in _PERMITS or modal in ("will", "would"):
         mode = "mentioned_only"
-    if "passive" in tense and subject.kind in ("measure", "running", "torque-label") and not clause.torques and clause.lemma not in (
-        "record", "check", "recheck", "measure", "note", "enter", "write", "log", "verify", "confirm", "report",
+    if (
+        "passive" in tense
+        and subject.kind in ("measure", "running", "torque-label")
+        and not clause.torques
+        and clause.lemma
+        not in (
+            "record",
+            "check",
+            "recheck",
+            "measure",
+            "note",
+            "enter",
+            "write",
+            "log",
+            "verify",
+            "confirm",
+            "report",
+        )
     ):
         told.remarks.append(clause)
         told.note(clause)
@@ -96,39 +124,63 @@ def statement(told: Telling, clause: Clause) -> None:
     if clause.torques and any(is_torque(word) for word in clause.torques):
         _stated_torque(told, clause, mode)
         return
-    if clause.lemma == "come" and subject.kind in ("fastener", "lock", "seal", "washer", "") and {"off", "out", "away"} & set(clause.particles) and tense == "active":
+    if (
+        clause.lemma == "come"
+        and subject.kind in ("fastener", "lock", "seal", "washer", "")
+        and {"off", "out", "away"} & set(clause.particles)
+        and tense == "active"
+    ):
         if clause.link != "that":
             told.deeds.append(Deed("remove", "do" if mode == "stated_passively" else mode, subject, clause))
         told.note(clause)
         return
-    if clause.lemma in ("stay", "remain") and subject.kind in ("fastener", "lock", "seal", "washer") and ({"in", "on"} & set(clause.particles) or "in place" in clause.said):
+    if (
+        clause.lemma in ("stay", "remain")
+        and subject.kind in ("fastener", "lock", "seal", "washer")
+        and ({"in", "on"} & set(clause.particles) or "in place" in clause.said)
+    ):
         told.deeds.append(Deed("remove", "do_not", subject, clause))
         told.note(clause)
         return
-    if clause.lemma == "go" and subject.kind in ("washer", "seal", "fastener", "lock") and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles) and tense == "active":
+    if (
+        clause.lemma == "go"
+        and subject.kind in ("washer", "seal", "fastener", "lock")
+        and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles)
+        and tense == "active"
+    ):
         told.deeds.append(Deed("install", mode, subject, clause))
         told.note(clause)
         return
-    if clause.lemma in ("want", "need", "require") and (subject.head == "you" or subject.kind in ("fastener", "threaded")) and any(
-        thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects
+    if (
+        clause.lemma in ("want", "need", "require")
+        and (subject.head == "you" or subject.kind in ("fastener", "threaded"))
+        and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
     ):
         for thing in clause.objects:
             if thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
-                told.deeds.append(Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause))
+                told.deeds.append(
+                    Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
+                )
         told.note(clause)
         return
     if subject.kind == "person" and clause.verb is not None and tense == "active":
         clause.role = "command"
         command(told, clause, base="stated_passively")
         return
-    if clause.negated and subject.kind in ("lubricant", "compound", "fluid") and clause.lemma in ("touch", "get", "come", "reach", "be", "go"):
-        deed = Deed("lubricate" if subject.kind != "compound" else "seal", "do_not", next(iter(clause.objects), None), clause)
+    if (
+        clause.negated
+        and subject.kind in ("lubricant", "compound", "fluid")
+        and clause.lemma in ("touch", "get", "come", "reach", "be", "go")
+    ):
+        deed = Deed(
+            "lubricate" if subject.kind != "compound" else "seal", "do_not", next(iter(clause.objects), None), clause
+        )
         if deed.thing is None:
             deed.thing = next((held for _, held in clause.preps if isinstance(held, Thing)), None)
         told.deeds.append(deed)
         told.note(clause)
         return
-    if clause.lemma == "be" and modal in _BINDING and any(thing.state == "new" for thing in clause.objects) or (
+    if (clause.lemma == "be" and modal in _BINDING and any(thing.state == "new" for thing in clause.objects)) or (
         clause.lemma == "be" and modal in _BINDING and "new" in clause.said
     ):
         deed = Deed("install", mode, subject, clause)
@@ -148,27 +200,44 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     assert subject is not None
     told.note(clause)
     last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
-    if last is not None and subject.head == "there" and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects):
+    if (
+        last is not None
+        and subject.head == "there"
+        and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects)
+    ):
         # "…; 120 N·m is the limit": the upper end of what was just demanded
         deed = Deed("limit", "do", last.thing, clause)
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
         return
-    if clause.purpose in _TURNED or subject.kind == "running" or subject.head in ("drag", "torque") and "running" in subject.mods or subject.head in ("drag", "preload"):
-        deed = Deed("measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause)
+    if (
+        clause.purpose in _TURNED
+        or subject.kind == "running"
+        or (subject.head in ("drag", "torque") and "running" in subject.mods)
+        or subject.head in ("drag", "preload")
+    ):
+        deed = Deed(
+            "measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause
+        )
         deed.torques = list(clause.torques)
         deed.demanded = False
         told.deeds.append(deed)
         return
     past = clause.tense == "past" or clause.modal in ("would", "could", "might")
-    if past or subject.kind in ("tool", "measure", "machine", "load") and subject.kind != "torque-label" and clause.lemma not in ("be",):
+    if past or (
+        subject.kind in ("tool", "measure", "machine", "load")
+        and subject.kind != "torque-label"
+        and clause.lemma not in ("be",)
+    ):
         clause.remark = "mention"
         told.remarks.append(clause)
         return
     thing: Thing | None = subject
     if subject.kind in ("torque-label", "measure"):
         if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
-            thing = subject.owner or next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None)
+            thing = subject.owner or next(
+                (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None
+            )
         else:
             told.remarks.append(clause)
             return
@@ -176,7 +245,12 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         told.remarks.append(clause)
         return
     if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or thing is not subject:
-        deed = Deed("tighten", "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"), thing, clause)
+        deed = Deed(
+            "tighten",
+            "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"),
+            thing,
+            clause,
+        )
         deed.torques = list(clause.torques)
         told.deeds.append(deed)
         return

@@ -20,16 +20,20 @@ def _stop() -> re.Pattern[str]:
     return re.compile(r"[.!?](?=[\s)\"'”’*_]|$)[)\"'”’*_]*\s*")
 
 
-def stretches(text: str, start: int = 0, end: int | None = None, found: list[Found] | None = None) -> list[tuple[int, int]]:
+def stretches(
+    text: str, start: int = 0, end: int | None = None, found: list[Found] | None = None
+) -> list[tuple[int, int]]:
     """The (start, end) offsets of every sentence in ``text[start:end]``, without the space around it."""
     stop = len(text) if end is None else end
     if found is None:
         found = find_tightenings(text, start, stop)
-    result = []
+    result: list[tuple[int, int]] = []
     at = start
     for match in _stop().finditer(text, start, stop):
         place = match.start()
-        if any(item.start < place < item.end - 1 for item in found) or _abbreviation(text, place, match.end(), stop, at):
+        if any(item.start < place < item.end - 1 for item in found) or _abbreviation(
+            text, place, match.end(), stop, at
+        ):
             continue
         if any(item.end - 1 == place for item in found) and not _capital(text, match.end(), stop):
             continue
@@ -51,7 +55,7 @@ def _add(result: list[tuple[int, int]], text: str, start: int, end: int) -> None
 def _capital(text: str, at: int, stop: int) -> bool:
     while at < stop and text[at] in "*_\"'“‘([":
         at += 1
-    return at >= stop or text[at].isupper() or text[at].isdigit() and False
+    return at >= stop or text[at].isupper() or (text[at].isdigit() and False)
 
 
 def _abbreviation(text: str, place: int, after: int, stop: int, start: int) -> bool:
@@ -73,4 +77,8 @@ def _abbreviation(text: str, place: int, after: int, stop: int, start: int) -> b
         return False if follows.isupper() and after - place > 1 else not follows.isupper()
     if word.isdigit() and at == start:
         return True
-    return not (follows.isupper() or follows.isdigit() or follows in "*_\"'“‘([>|-–—#") and not follows.isspace() and follows.islower()
+    return (
+        not (follows.isupper() or follows.isdigit() or follows in "*_\"'“‘([>|-–—#")
+        and not follows.isspace()
+        and follows.islower()
+    )

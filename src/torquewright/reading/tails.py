@@ -34,7 +34,11 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
         if word.flags & CALL:
             index += 1
             continue
-        if word.text in ("no", "no.", "nos", "number", "numbers", "nr") and index + 1 < length and words[index + 1].flags & FIGURE:
+        if (
+            word.text in ("no", "no.", "nos", "number", "numbers", "nr")
+            and index + 1 < length
+            and words[index + 1].flags & FIGURE
+        ):
             index += 1
             continue
         if word.flags & FIGURE and not word.flags & SIZE and word.kind != "measure" and not thing.labels:
@@ -64,7 +68,7 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
 
 
 def _labels(words: list[Word], thing: Thing, index: int) -> int:
-    """"bolts 1 through 6", "bolts 7 and 8", "step 3", "steps 4 to 11"."""
+    """ "bolts 1 through 6", "bolts 7 and 8", "step 3", "steps 4 to 11"."""
     labels = [words[index].text]
     thing.end = words[index].end
     index += 1
@@ -94,7 +98,7 @@ def _labels(words: list[Word], thing: Thing, index: int) -> int:
 
 
 def _count_in_brackets(words: list[Word], index: int) -> tuple[int | None, int]:
-    """"(4 off)", "(x6)", "(qty 4)", "(2 pcs)": the count and the index after the bracket."""
+    """ "(4 off)", "(x6)", "(qty 4)", "(2 pcs)": the count and the index after the bracket."""
     close = index + 1
     while close < len(words) and close < index + 6 and words[close].text != ")":
         close += 1
@@ -103,8 +107,12 @@ def _count_in_brackets(words: list[Word], index: int) -> tuple[int | None, int]:
     inside = words[index + 1 : close]
     numbers = [word for word in inside if word.flags & NUM and word.value is not None]
     others = [word for word in inside if not (word.flags & NUM and word.value is not None)]
-    if len(numbers) == 1 and others and all(
-        word.text in _COUNTS or word.text in ("qty", "quantity", "total", "in", ":", ".", "=") for word in others
+    if (
+        len(numbers) == 1
+        and others
+        and all(
+            word.text in _COUNTS or word.text in ("qty", "quantity", "total", "in", ":", ".", "=") for word in others
+        )
     ):
         return int(numbers[0].value or 0), close + 1
     if len(inside) == 1 and inside[0].text[:1] in "x×" and inside[0].text[1:].isdigit():

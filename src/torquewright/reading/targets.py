@@ -18,13 +18,23 @@ _RENEWED = frozenset("seal washer lock consumable".split())
 
 def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -> list[Thing | None]:
     if clause.lemma in ("secure", "fasten", "attach", "fix") and sense == "install":
-        held = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("with", "using", "by means of") and held.kind in ("fastener", "washer", "lock", "seal")]
+        held = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing)
+            and text in ("with", "using", "by means of")
+            and held.kind in ("fastener", "washer", "lock", "seal")
+        ]
         if held:
             return list(held)
     if sense == "check_leak" and things and things[0].kind == "soapy":
         things = []
     if sense in ("inspect", "check_leak") and not things:
-        at = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("at", "round", "around", "on", "for", "of", "over")]
+        at = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing) and text in ("at", "round", "around", "on", "for", "of", "over")
+        ]
         at = [thing for thing in at if thing.kind not in ("leakage", "damage", "soapy")]
         return [at[0]] if at else [None]
     if sense in ("refer", "repeat"):
@@ -33,27 +43,82 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
         substance = ("lubricant", "compound", "fluid")
         kept = [thing for thing in things if thing.kind not in substance]
         if things and not kept:
-            place = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "on", "onto", "over", "into", "in", "round", "around", "between")]
+            place = [
+                held
+                for text, held in clause.preps
+                if isinstance(held, Thing)
+                and text in ("to", "on", "onto", "over", "into", "in", "round", "around", "between")
+            ]
             return [place[0]] if place and sense != "fill" else (list(things) if sense == "fill" else [None])
         if sense != "fill" and kept:
             return list(kept)
     if sense == "clean" and things and things[0].kind in ("dirt", "fluid", "lubricant", "compound"):
-        place = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("from", "off", "out of", "of")]
+        place = [
+            held for text, held in clause.preps if isinstance(held, Thing) and text in ("from", "off", "out of", "of")
+        ]
         return [place[0]] if place else list(things[:1])
     if sense in TIGHTENING and not things:
-        place = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "of", "for", "round", "around", "from", "over", "at") and held.kind not in ("tool", "measure", "document", "torque-label")]
+        place = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing)
+            and text in ("on", "of", "for", "round", "around", "from", "over", "at")
+            and held.kind not in ("tool", "measure", "document", "torque-label")
+        ]
         place = [thing for thing in place if thing.kind == "fastener"] or place
         if place:
             return [place[0]]
         return [None]
-    things = [thing for thing in things if thing.head != "none" and not (thing.pronoun and thing.head in ("each", "all") and len(things) > 1 and thing is not things[0])]
-    kept = [thing for thing in things if not (thing.kind in ("measure", "document") and len(things) > 1 and sense not in ("record", "measure"))]
+    things = [
+        thing
+        for thing in things
+        if thing.head != "none"
+        and not (thing.pronoun and thing.head in ("each", "all") and len(things) > 1 and thing is not things[0])
+    ]
+    kept = [
+        thing
+        for thing in things
+        if not (thing.kind in ("measure", "document") and len(things) > 1 and sense not in ("record", "measure"))
+    ]
     if sense in TIGHTENING:
-        kept = [thing for thing in kept if not (thing.kind in ("feature", "measure") and thing.head in ("turn", "flat", "time", "pass", "quarter", "half", "round", "thread", "order", "pattern", "reading", "setting"))] or [None]  # type: ignore[list-item]
+        kept = [
+            thing
+            for thing in kept
+            if not (
+                thing.kind in ("feature", "measure")
+                and thing.head
+                in (
+                    "turn",
+                    "flat",
+                    "time",
+                    "pass",
+                    "quarter",
+                    "half",
+                    "round",
+                    "thread",
+                    "order",
+                    "pattern",
+                    "reading",
+                    "setting",
+                )
+            )
+        ] or [None]  # type: ignore[list-item]
         return list(kept)
     if sense in ("wait", "run"):
         kept = [thing for thing in kept if thing.head not in ("minute", "second", "hour", "day", "time")]
-    if sense in ("measure", "record", "check", "check_level", "inspect", "mark", "wait", "run", "start", "stop", "isolate"):
+    if sense in (
+        "measure",
+        "record",
+        "check",
+        "check_level",
+        "inspect",
+        "mark",
+        "wait",
+        "run",
+        "start",
+        "stop",
+        "isolate",
+    ):
         return list(kept[:1]) or [None]
     return list(kept) or [None]
 
@@ -68,11 +133,21 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             continue
         if held is None:
             continue
-        if held.kind == "tool" and text in ("with", "using", "by means of", "by", "with the aid of", "in") and deed.tool is None:
+        if (
+            held.kind == "tool"
+            and text in ("with", "using", "by means of", "by", "with the aid of", "in")
+            and deed.tool is None
+        ):
             deed.tool = held
-        elif held.kind in ("lubricant", "compound", "fluid", "soapy") and text in ("with", "in", "using", "of") and deed.verb not in ("run", "start", "check"):
+        elif (
+            held.kind in ("lubricant", "compound", "fluid", "soapy")
+            and text in ("with", "in", "using", "of")
+            and deed.verb not in ("run", "start", "check")
+        ):
             deed.substance = held
-        elif held.kind == "washer" and text in ("with", "together with", "using", "over") or held.kind == "seal" and text in ("with", "together with", "using"):
+        elif (held.kind == "washer" and text in ("with", "together with", "using", "over")) or (
+            held.kind == "seal" and text in ("with", "together with", "using")
+        ):
             deed.washers.append(held)
     for thing in clause.objects:
         if thing.kind in ("lubricant", "compound", "fluid") and deed.thing is not thing:
@@ -93,16 +168,27 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
     extra: list[Deed] = []
     if sense == "remove":
         for text, held in clause.preps:
-            if isinstance(held, Thing) and text in ("with", "together with", "along with") and held.kind in ("fastener", "seal", "washer", "lock") and (held.definite or held.possessive):
+            if (
+                isinstance(held, Thing)
+                and text in ("with", "together with", "along with")
+                and held.kind in ("fastener", "seal", "washer", "lock")
+                and (held.definite or held.possessive)
+            ):
                 extra.append(Deed("remove", mode, held, clause))
         return extra
-    if sense not in ("install", "replace", "position", "connect") or clause.lemma in ("secure", "fasten", "attach", "fix") and any(
-        deed.thing is not None and deed.thing.kind in ("fastener", "washer", "lock") for deed in made
+    if sense not in ("install", "replace", "position", "connect") or (
+        clause.lemma in ("secure", "fasten", "attach", "fix")
+        and any(deed.thing is not None and deed.thing.kind in ("fastener", "washer", "lock") for deed in made)
     ):
         return extra
     used = {id(deed.thing) for deed in made}
     for text, held in clause.preps:
-        if not isinstance(held, Thing) or id(held) in used or held.head == "none" or text not in ("with", "using", "together with", "along with", "as well as", "then"):
+        if (
+            not isinstance(held, Thing)
+            or id(held) in used
+            or held.head == "none"
+            or text not in ("with", "using", "together with", "along with", "as well as", "then")
+        ):
             continue
         if held.kind not in ("fastener", "washer", "seal", "lock", "consumable"):
             continue
@@ -110,8 +196,10 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
             continue
         verb = "install"
         remark = clause.remark
-        if held.state == "old" and held.kind == "fastener" or (
-            held.state != "new" and held.definite and any(word in remark for word in ("took", "removed", "taken", "previously", "earlier"))
+        if (held.state == "old" and held.kind == "fastener") or (
+            held.state != "new"
+            and held.definite
+            and any(word in remark for word in ("took", "removed", "taken", "previously", "earlier"))
         ):
             verb = "reuse"
         if sense == "replace" and text == "with":

@@ -71,11 +71,17 @@ class Telling:
         fasten = clause is not None and (
             clause.lemma in _FASTENING
             or any(is_torque(word) for word in clause.torques)
-            or (clause.lemma in _PERHAPS and bool({"in", "up", "down", "home", "on"} & set(clause.particles) or "by hand" in clause.said))
+            or (
+                clause.lemma in _PERHAPS
+                and bool({"in", "up", "down", "home", "on"} & set(clause.particles) or "by hand" in clause.said)
+            )
         )
         for pick in (1, 2):
             for known in reversed(self.known):
-                if known.kind in ("tool", "feature", "measure", "document", "damage", "dirt", "leakage", "person") and pick == 1:
+                if (
+                    known.kind in ("tool", "feature", "measure", "document", "damage", "dirt", "leakage", "person")
+                    and pick == 1
+                ):
                     continue
                 if known.kind in ("document", "damage", "measure", "person", "leakage"):
                     continue
@@ -83,7 +89,7 @@ class Telling:
                     continue
                 if plural and not (known.plural or (known.count or 1) > 1 or known.quantifier) and pick == 1:
                     continue
-                if fasten and pick == 1 and known.kind not in ("fastener", "threaded", "lock") :
+                if fasten and pick == 1 and known.kind not in ("fastener", "threaded", "lock"):
                     continue
                 if known.kind in wanted or pick == 2:
                     return known

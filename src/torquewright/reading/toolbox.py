@@ -48,7 +48,12 @@ class Toolbox:
                     self._add(pending.name, low, high, torque.unit, torque.half, text[word.start : word.end])
                 at += 1
                 continue
-            if word.kind == "measure" and at + 2 < len(words) and words[at + 1].text in ("and", ",", "or", "&") and words[at + 2].kind == "measure":
+            if (
+                word.kind == "measure"
+                and at + 2 < len(words)
+                and words[at + 1].text in ("and", ",", "or", "&")
+                and words[at + 2].kind == "measure"
+            ):
                 # "13 mm and 10 mm sockets"
                 later = next((held for held in words[at + 2 : at + 6] if held.flags & NOUN), None)
                 if later is not None:
@@ -63,7 +68,11 @@ class Toolbox:
             if thing.head == "hand":
                 break
             self.listed.append(name)
-            ranged = thing.range.found.tightening.torque if thing.range is not None and thing.range.found is not None else None
+            ranged = (
+                thing.range.found.tightening.torque
+                if thing.range is not None and thing.range.found is not None
+                else None
+            )
             if ranged is not None:
                 low, high = ranged.band
                 pending = self._add(_plain(thing), low, high, ranged.unit, ranged.half, name)
@@ -77,7 +86,7 @@ class Toolbox:
         self._elided(text, words)
 
     def _elided(self, text: str, words: list[Word]) -> None:
-        """"a 5–25 N·m and a 20–100 N·m torque wrench": a range whose tool is named only once, behind the last."""
+        """ "a 5–25 N·m and a 20–100 N·m torque wrench": a range whose tool is named only once, behind the last."""
         for place, word in enumerate(words):
             if word.found is None or word.found.tightening.torque is None or word.used:
                 continue
@@ -92,11 +101,23 @@ class Toolbox:
                 self._add(later.text, low, high, torque.unit, torque.half, text[word.start : word.end])
 
     def _add(self, name: str, low: float | None, high: float | None, unit: str, half: float, text: str) -> Tool:
-        key = "-".join(f"{name} {text}".lower().split()) if any(tool.name == name for tool in self.own) else "-".join(name.lower().split())
+        key = (
+            "-".join(f"{name} {text}".lower().split())
+            if any(tool.name == name for tool in self.own)
+            else "-".join(name.lower().split())
+        )
         for known in self.tools:
             if low is not None and known.low == low and known.high == high:
                 return known
-        tool = Tool(key, name, kind="torque wrench" if "wrench" in name else "torque driver" if "driver" in name else name, low=low, high=high, unit=unit, half=half)
+        tool = Tool(
+            key,
+            name,
+            kind="torque wrench" if "wrench" in name else "torque driver" if "driver" in name else name,
+            low=low,
+            high=high,
+            unit=unit,
+            half=half,
+        )
         self.own.append(tool)
         return tool
 
@@ -113,11 +134,22 @@ class Toolbox:
 
     def name(self, thing: Thing) -> str:
         """The id of the tool a step means, or the words used."""
-        if thing.range is not None and thing.range.found is not None and thing.range.found.tightening.torque is not None:
+        if (
+            thing.range is not None
+            and thing.range.found is not None
+            and thing.range.found.tightening.torque is not None
+        ):
             low, high = thing.range.found.tightening.torque.band
             for tool in (*self.tools, *self.own):
-                if tool.low is not None and tool.high is not None and low is not None and high is not None and (
-                    abs(tool.low - low) < 0.01 + 0.005 * tool.low and abs(tool.high - high) < 0.01 + 0.005 * tool.high
+                if (
+                    tool.low is not None
+                    and tool.high is not None
+                    and low is not None
+                    and high is not None
+                    and (
+                        abs(tool.low - low) < 0.01 + 0.005 * tool.low
+                        and abs(tool.high - high) < 0.01 + 0.005 * tool.high
+                    )
                 ):
                     return tool.id
             unit = thing.range.found.tightening.torque
@@ -140,7 +172,7 @@ class Toolbox:
         return thing.text
 
     def _by_size(self, words: set[str], tools: list[Tool]) -> Tool | None:
-        """"the small wrench" of two with a range: the one that ends lower."""
+        """ "the small wrench" of two with a range: the one that ends lower."""
         if len(tools) != 2 or tools[0].high == tools[1].high:
             return None
         if not (words & {"wrench", "driver", "torque", "one"}):
@@ -154,7 +186,9 @@ class Toolbox:
 
 
 def _tool_next(words: list[Word], at: int) -> bool:
-    return at + 1 < len(words) and (words[at + 1].kind == "tool" or words[at + 1].text in ("wrench", "driver", "torque", "spanner"))
+    return at + 1 < len(words) and (
+        words[at + 1].kind == "tool" or words[at + 1].text in ("wrench", "driver", "torque", "spanner")
+    )
 
 
 def _plain(thing: Thing) -> str:
@@ -183,7 +217,12 @@ def amount_of(deed: Deed) -> Amount | None:
         if word is None or word.kind != "measure" or word.text.endswith(("mm", "cm", " m", "in", "bar", "%")):
             continue
         try:
-            return read_amount(word.text.replace("-", " ") if word.text[:1].isdigit() and "-" in word.text and word.text.split("-")[-1].isalpha() else word.text, ("time", "volume", "distance"))
+            return read_amount(
+                word.text.replace("-", " ")
+                if word.text[:1].isdigit() and "-" in word.text and word.text.split("-")[-1].isalpha()
+                else word.text,
+                ("time", "volume", "distance"),
+            )
         except NotRead:
             continue
     for text, held in deed.clause.preps:

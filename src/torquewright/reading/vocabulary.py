@@ -52,7 +52,9 @@ class Vocabulary:
         self.things, self.compounds = _sections("things.txt")
         self.small, self.phrases = _sections("small.txt")
         self.numbers = {
-            name: int(value) for pair in " ".join(self.small.pop("numbers")).split() for name, _, value in [pair.partition("=")]
+            name: int(value)
+            for pair in " ".join(self.small.pop("numbers")).split()
+            for name, _, value in [pair.partition("=")]
         }
         self.irregular = {name: forms.split() for name, forms in _pairs(self.small.pop("irregular"))}
         self.action_nouns = {

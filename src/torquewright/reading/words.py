@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from torquewright.notation.notread import NotRead
 from torquewright.reading.lexicon import (
-    ADV,
     CALL,
     FIGURE,
     NOUN,
@@ -21,7 +21,7 @@ from torquewright.reading.lexicon import (
     SIZE,
     lexicon,
 )
-from torquewright.notation.notread import NotRead
+from torquewright.reading.swallowed import apart
 from torquewright.reading.tightening import Found, find_tightenings, read_tightening
 from torquewright.reading.vocabulary import vocabulary
 from torquewright.records.tightening import Tightening
@@ -92,7 +92,7 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
         found = find_tightenings(text, start, stop)
     result: list[Word] = []
     at = start
-    for item in _apart(text, found):
+    for item in apart(text, found):
         if item.start < at:
             continue
         _scan(text, at, item.start, result)
@@ -106,70 +106,8 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
     return _fused(result)
 
 
-_VERBS_INSIDE = ("tighten", "torque ", "loosen", "back", "slacken", "exceed", "turn ", "set ")
-
-
-def _apart(text: str, found: list[Found]) -> list[Found]:
-    """The notations without the words that say more as words: "snug" and "by hand" are left to the clauses, and one
-    that has swallowed a verb ("one full turn, then tighten again to 18 N·m") is taken apart at it."""
-    result: list[Found] = []
-    for item in found:
-        kind = item.tightening.kind
-        if kind == "hand_tight":
-            continue
-        low = text[item.start : item.end].lower()
-        lead = next((verb for verb in _BINDING if low.startswith(verb)), "")
-        if lead:
-            start = item.start + len(lead)
-            result.extend(find_tightenings(text, start, item.end))
-            continue
-        if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
-            # "do the screws up to 6 N·m": "up" belongs to the verb
-            result.extend(find_tightenings(text, item.start + 6, item.end))
-            continue
-        if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
-            continue
-        if any(verb in low for verb in _VERBS_INSIDE):
-            pieces = _split_at_verbs(text, item, low)
-            if pieces is not None:
-                result.extend(pieces)
-                continue
-        result.append(item)
-    return result
-
-
-@lru_cache(maxsize=1)
-def _brought() -> re.Pattern[str]:
-    return re.compile(r"\b(?:do|bring|pull|draw|nip|wind|go|work|get|take)\b[^.;]*$", re.IGNORECASE)
-
-
-@lru_cache(maxsize=1)
-def _verb_inside() -> re.Pattern[str]:
-    return re.compile(
-        r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it |them )?(?:off|out)|"
-        r"set(?= (?:it|them|to|at|the))|turn(?= (?:it|them|the|all|each|by|through|an?|another|further|\\d)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
-    )
-
-
-def _split_at_verbs(text: str, item: Found, low: str) -> list[Found] | None:
-    """The notations on both sides of the verbs inside one; None where there is no verb to part it at."""
-    cuts = list(_verb_inside().finditer(low))
-    if not cuts or low.startswith(("do not exceed", "don't exceed", "never exceed", "not to exceed")):
-        return None
-    pieces: list[Found] = []
-    at = item.start
-    for cut in (*cuts, None):
-        stop = item.start + cut.start() if cut is not None else item.end
-        if stop > at:
-            pieces.extend(held for held in find_tightenings(text, at, stop) if held.tightening.kind != "hand_tight")
-        if cut is not None:
-            at = item.start + cut.end()
-    return pieces
-
-
 _SHORT = {"'ll": "will", "'re": "are", "'ve": "have", "'s": "is", "'d": "would"}
 _SHORTENED = frozenset("you it they we he she that there what who i".split())
-_BINDING = ("must be ", "shall be ", "should be ", "has to be ", "have to be ", "is to be ", "are to be ", "is ", "are ")
 
 
 def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
@@ -261,13 +199,18 @@ def _fused(held: list[Word]) -> list[Word]:
 
 
 def _turns(text: str, held: list[Word]) -> list[Word]:
-    """"1/8 turn each", "another flat": a number with turns or flats is a quantity, unless it measures something else
+    """ "1/8 turn each", "another flat": a number with turns or flats is a quantity, unless it measures something else
     ("two turns of tape")."""
     result: list[Word] = []
     index, length = 0, len(held)
     while index < length:
         word = held[index]
-        if word.text in _TURN_WORDS and result and not word.flags & QUANTITY and not (index + 1 < length and held[index + 1].text in ("of", "washer", "washers", "face", "faces")):
+        if (
+            word.text in _TURN_WORDS
+            and result
+            and not word.flags & QUANTITY
+            and not (index + 1 < length and held[index + 1].text in ("of", "washer", "washers", "face", "faces"))
+        ):
             first = len(result)
             while first and (result[first - 1].flags & NUM or result[first - 1].text in _TURN_LEAD):
                 first -= 1
@@ -308,7 +251,3 @@ def _stands_alone(held: list[Word], index: int, size: int) -> bool:
     if first in ("up", "down", "away", "out") and after < len(held):
         return bool(held[after].flags & (QUANTITY | FIGURE)) and first != "up"
     return False
-
-
-def is_adverb(word: Word) -> bool:
-    return bool(word.flags & ADV)

@@ -118,7 +118,12 @@ def understood_part(job: Job) -> dict[str, Any]:
             )
     elif job.procedure is not None:
         steps = [
-            {"label": step.label, "section": step.section, "sentences": [], "actions": [_action(action) for action in step.actions]}
+            {
+                "label": step.label,
+                "section": step.section,
+                "sentences": [],
+                "actions": [_action(action) for action in step.actions],
+            }
             for step in job.procedure.steps
         ]
     title = job.procedure.title if job.procedure is not None else ""

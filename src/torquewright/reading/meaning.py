@@ -1,0 +1,269 @@
+"""What the names in a draft's sentences mean: records, pieces of joints, parts, or what was spoken of before."""
+
+from __future__ import annotations
+
+from torquewright.reading.clause import Clause
+from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
+from torquewright.reading.facts import NOT_JOINTS
+from torquewright.reading.objects import Roster
+from torquewright.reading.sentences import Sentence
+from torquewright.reading.things import Thing
+
+_MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
+_PLURALS = frozenset("them they these those both all ones each any none six".split())
+
+
+class Meaning:
+    """What the names of a draft mean, one sentence after the other.
+
+    ``known`` are the names so far, ``last_part`` the last part without a thread of its own, ``temporary`` the names of
+    what is put in and taken out again, ``doubts`` what is open in the sentence at hand. ``recording`` is false in notes
+    and warnings: they bring no new records.
+    """
+
+    def __init__(self, roster: Roster) -> None:
+        self.roster = roster
+        self.known: list[Thing] = []
+        self.last_part: Thing | None = None
+        self.temporary: set[str] = set()
+        self.taken_off: set[str] = set()
+        self.spoken: list[tuple[int, tuple[str, ...]]] = []
+        self.ids: dict[int, tuple[str, ...]] = {}
+        self.clause_of: dict[int, Clause] = {}
+        self.doubts: list[str] = []
+        self.recording = True
+
+    def in_mind(self, sentence: Sentence) -> list[Thing]:
+        """The names of a sentence, clause by clause: pronouns first, then what stands beside, then what the clause is
+        about, which is what a later "it" means."""
+        order: list[Thing] = []
+        seen: set[int] = set()
+
+        def add(thing: Thing | None) -> None:
+            if thing is None or id(thing) in seen:
+                return
+            seen.add(id(thing))
+            add(thing.owner)
+            order.append(thing)
+
+        for clause in sentence.clauses:
+            held = things_in(clause)
+            beside = [thing for _, thing in clause.preps if isinstance(thing, Thing)]
+            for thing in held:
+                if thing.pronoun:
+                    add(thing)
+            for thing in (*clause.brackets, *beside, *held):
+                add(thing)
+        for thing in sentence.things:
+            add(thing)
+        return order
+
+    def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
+        roster = self.roster
+        if thing.pronoun:
+            return self._pronoun(thing, deed)
+        kind = thing.kind
+        if (
+            kind == "temporary"
+            or thing.text in self.temporary
+            or " ".join((*thing.mods[-1:], thing.head)) in self.temporary
+        ):
+            self.temporary.add(" ".join((*thing.mods[-1:], thing.head)))
+            return ()
+        owner = self.last_part if thing.possessive else None
+        if kind == "fastener":
+            ids = roster.find(thing, owner=owner)
+            if not ids and thing.possessive and owner is not None and not roster.question:
+                ids = roster.find(thing)
+            if ids:
+                return ids
+            if roster.question:
+                if deed is not None and deed.verb in HANDLED:
+                    self.doubts.append(roster.question)
+                return ()
+            if not self.recording or deed is None or deed.verb not in HANDLED:
+                return ()
+            if (
+                thing.head in _MANY_MEANINGS
+                and not thing.sizes
+                and not thing.mods
+                and deed.verb not in TIGHTENING
+                and deed.verb != "loosen"
+            ):
+                return ()  # a plug may be electrical, a fitting a lamp
+            return (roster.record(thing, "fastener"),) if thing.head != "fastener" or thing.sizes else ()
+        if kind in ("threaded", "", "consumable"):
+            ids = roster.find(thing)
+            if ids:
+                return ids
+            if (
+                self.recording
+                and deed is not None
+                and deed.verb in ("tighten", "tighten_angle", "retighten")
+                and kind in ("threaded", "")
+                and deed.mode != "do_not"
+                and not frames(thing)
+            ):
+                return (roster.record(thing, "fastener"),)
+            return ()
+        if kind == "seal":
+            near = (
+                deed.clause.objects[0]
+                if deed is not None and deed.clause.objects and deed.clause.objects[0] is not thing
+                else self.last_part
+            )
+            ids = roster.find(thing, kinds=("seal",), owner=near)
+            if ids:
+                return ids
+            if roster.question:
+                self.doubts.append(roster.question)
+                return ()
+            return (roster.record(thing, "seal"),) if self.recording and deed is not None else ()
+        if kind == "washer":
+            clause = self.clause_of.get(id(thing))
+            return tuple(self._washer_of(clause, thing)) if clause is not None else ()
+        if kind == "lock":
+            clause = self.clause_of.get(id(thing))
+            named = self.roster.locked_by({thing.head, *thing.mods} - {"new", "old", "one"})
+            if len(named) != 1:
+                named = tuple(self.joint_beside(clause, thing)[:1]) if clause is not None else ()
+            return tuple(f"{key}|{lock_name(thing)}" for key in named)
+        return ()
+
+    def _pronoun(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
+        kinds: tuple[str, ...] = ("fastener", "seal", "piece", "part", "fluid")
+        if deed is not None and (
+            (deed.verb in TIGHTENING and deed.verb != "retighten") or deed.verb in ("lock", "seal")
+        ):
+            kinds = ("fastener",)
+        head = thing.head
+        if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
+            return ()
+        if thing.mods and head == "one" and not thing.state:
+            ids = self.roster.find(as_fastener(thing))
+            if ids:
+                return ids
+        if (
+            head == "one"
+            and thing.count is not None
+            and [mod for mod in thing.mods if mod not in ("new", "old", "used", "fresh", "original")]
+        ):
+            return ()
+        plural_wanted: bool | None = None
+        if head in _PLURALS or thing.plural or thing.quantifier in ("each", "every", "all"):
+            plural_wanted = True
+        elif head in ("it", "one") and not thing.plural:
+            plural_wanted = False
+        both = thing.quantifier == "both" or head == "both"
+        if both:
+            kinds = tuple(kind for kind in kinds if kind != "part")
+            held = self.roster.last(plural=None, kinds=kinds, number=2, both=True)
+            if held or deed is None or deed.verb in TIGHTENING or deed.verb in ("install", "reuse", "replace"):
+                if not held and deed is not None and deed.verb in TIGHTENING:
+                    self.doubts.append("which two are meant?")
+                return held
+            return self.roster.last(plural=None, kinds=kinds)
+        return self.roster.last(
+            plural=plural_wanted,
+            kinds=kinds,
+            number=thing.count if thing.count and thing.count > 1 else None,
+            both=both,
+        )
+
+    def joint_beside(self, clause: Clause, thing: Thing) -> list[str]:
+        """The joints named in the same clause, else those spoken of last."""
+        found: list[str] = []
+        beside = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing)
+            and text
+            in (
+                "to",
+                "on",
+                "onto",
+                "under",
+                "over",
+                "from",
+                "off",
+                "of",
+                "with",
+                "through",
+                "in",
+                "into",
+                "for",
+                "against",
+                "below",
+                "behind",
+                "round",
+                "out of",
+            )
+        ]
+        beside += clause.objects
+        if thing.owner is not None:
+            beside.insert(0, thing.owner)
+        for held in beside:
+            if held is thing or (held.pronoun and held.start > thing.start and held.head not in ("it", "them", "each")):
+                continue
+            ids = self.ids.get(id(held))
+            if ids is None:
+                if held.kind not in ("fastener", "threaded", "lock", "") and not held.pronoun:
+                    continue
+                ids = self.meant(held, None) if held.kind != "lock" else ()
+                if held.kind == "fastener":
+                    self.ids[id(held)] = ids
+            for key in ids:
+                if self.roster.kind(key) == "fastener" and key not in found:
+                    found.append(key)
+        return found or [key for key in self.roster.last(plural=None, kinds=("fastener",))]
+
+    def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
+        named = self.roster.find(thing, kinds=("seal",))
+        if len(named) == 1 and thing.mods:
+            return list(named)
+        joints = self.joint_beside(clause, thing)
+        own = [mod for mod in thing.mods if mod in ("drain", "level", "fill")]
+        if own:
+            joints = [key for key in joints if any(mod in key for mod in own)] or joints
+        return [f"{key}|washer" for key in joints]
+
+    def feature_of(self, deed: Deed, thing: Thing) -> list[str]:
+        """ "the threads" or "the heads" of the joint spoken of."""
+        if deed.verb in ("lubricate", "seal", "tighten", "tighten_angle", "mark") and thing.head in (
+            "thread",
+            "head",
+            "pair",
+            "corner",
+        ):
+            return list(self.roster.last(plural=None, kinds=("fastener",)))
+        return []
+
+    def is_joint(self, key: str) -> bool:
+        return self.roster.kind(key) == "fastener"
+
+
+def frames(thing: Thing) -> bool:
+    return thing.head in NOT_JOINTS
+
+
+def as_fastener(thing: Thing) -> Thing:
+    """ "the long ones" as "the long fasteners"."""
+    held = Thing()
+    for name in Thing.__slots__:
+        setattr(held, name, getattr(thing, name))
+    held.head, held.kind, held.pronoun = "fastener", "fastener", False
+    return held
+
+
+def lock_name(thing: Thing) -> str:
+    words = [mod for mod in thing.mods if mod not in ("new", "old", "fresh", "used", "another")]
+    return " ".join([*words[-1:], thing.head])
+
+
+def things_in(clause: Clause) -> list[Thing]:
+    """Every name of a clause."""
+    held = [piece for piece in clause.pieces if isinstance(piece, Thing)]
+    held += [thing for _, thing in clause.preps if isinstance(thing, Thing)]
+    if clause.subject is not None:
+        held.append(clause.subject)
+    return held
