@@ -19,6 +19,7 @@ VERBS = {
     "rules": "list the rules by family",
     "convert": "turn a tightening text or a quantity into another unit",
     "joint": "work out preload, proof load, thread strip, tool settings",
+    "sheet": "the job sheet: what to lay out, steps to tick, values to write down",
     "quiz": "make questions by planting faults in a sound procedure",
     "suite": "list or run the conformance suite",
 }
