@@ -171,7 +171,13 @@ class TestBit:
         assert finding.facts == {
             "bit": "hex 14 mm", "head": "hex 13 mm", "tool": "14 mm socket", "better": "socket-13",
         }  # fmt: skip
-        assert finding.also == (("catalogue", ("fastener", "bolt", "drive")),)
+        assert (finding.form, finding.also) == ("", (("catalogue", ("fastener", "bolt", "drive")),))
+
+    def test_where_no_tool_of_the_list_fits_none_is_named(self) -> None:
+        square = Tool("ratchet", "ratchet", kind="ratchet", drive=read_drive("hex 13 mm"))
+        for tools in ((), (Tool("s", "s", kind="socket", drive=read_drive("hex 16 mm")),), (square,)):
+            (finding,) = found(BIT, job(pull("9 N·m", "14 mm socket")), records(*tools, drive="hex 13 mm"))
+            assert (finding.form, "better" in finding.facts) == ("none-listed", False)
 
 
 @pytest.mark.parametrize("rule", [RANGE, BIT])

@@ -81,6 +81,11 @@ class TestFit:
             ("5 N·m", "not to exceed 6 N·m", "fits"),
             ("7 N·m", "not to exceed 6 N·m", "above"),
             ("50 N·m", "not less than 55 N·m", "below"),
+            # 80 lbf·in is 9.04 N·m and stands for 8.98 up; 82 is 9.27. A limit is a limit: its own digits do not count.
+            ("80 lbf·in", "not to exceed 9 N·m", "fits"),
+            ("82 lbf·in", "not to exceed 9 N·m", "above"),
+            ("80 lbf·in", "7 to 9 N·m", "fits"),
+            ("82 lbf·in", "7 to 9 N·m", "above"),
             ("90 N·m", "not less than 55 N·m", "fits"),
         ],
     )
@@ -110,6 +115,14 @@ class TestOffRecord:
     def test_a_check_that_takes_over_a_wrong_figure_says_nothing_new(self) -> None:
         procedure = job(*pulls("26 N·m"), *pulls("26 N·m", verb="retighten"))
         assert told(OFF, procedure, records("20 N·m ± 2")) == [("1", "certain", "")]
+
+    def test_a_check_with_another_wrong_figure_does(self) -> None:
+        procedure = job(*pulls("26 N·m"), *pulls("25 N·m", verb="retighten"))
+        assert told(OFF, procedure, records("20 N·m ± 2")) == [("1", "certain", ""), ("2", "certain", "")]
+        nut = Fastener("nut", "nut", tightening=read_tightening("20 N·m ± 2"))
+        two = Catalogue(fasteners=(*records("20 N·m ± 2").fasteners, nut))
+        check = Action("retighten", "nut", to=read_tightening("26 N·m"))
+        assert told(OFF, job(*pulls("26 N·m"), check), two) == [("1", "certain", ""), ("2", "certain", "")]
 
     def test_a_check_after_a_turn_has_no_record_to_be_held_against(self) -> None:
         procedure = job(*pulls("30 N·m", "90°"), *pulls("70 N·m", verb="retighten"))
@@ -234,6 +247,9 @@ class TestUnits:
     def test_a_slip_of_units_is_told_once_and_as_likely(self) -> None:
         assert say("35 to 42 N·m", "40 lbf·ft") == [(UNIT, "1", "likely", "")]
         assert say("20 N·m ± 2", "15 lbf·in") == [(TWELVE, "1", "likely", "")]
+        assert say("20 N·m ± 2", "240 N·m") == [(TWELVE, "1", "likely", "")]
+        assert say("20 N·m", "240 N·m") == [(TWELVE, "1", "likely", "one-figure")]
+        assert say("20 N·m ± 2", "27 N·m") == [(UNIT, "1", "likely", "converted")]
         assert say("10 N·m, then 20 N·m ± 2", "10 N·m", "15 lbf·in") == [(TWELVE, "2", "likely", "")]
 
     def test_two_units_speak_for_themselves(self) -> None:
@@ -307,6 +323,13 @@ class TestSoftParts:
         assert say("2 to 3 N·m", "10 N·m", **words) == [
             (SOFT, "1", "certain", "window") if is_soft else (OFF, "1", "certain", "")
         ]
+
+    def test_across_units_the_digits_count(self) -> None:
+        # 27 lbf·in is 3.05 N·m and stands for 2.99 up, 28 is 3.16
+        limit = {"property_class": "nylon", "part_limit": read_tightening("max 3 N·m")}
+        assert say("2 to 3 N·m", "27 lbf·in", **limit) == []
+        assert say("2 to 3 N·m", "28 lbf·in", **limit) == [(SOFT, "1", "certain", "")]
+        assert say("2 to 3 N·m", "3.01 N·m", **limit) == [(SOFT, "1", "certain", "")]
 
     def test_too_little_on_plastic_is_no_overload(self) -> None:
         assert say("2 to 3 N·m", "1.2 N·m", property_class="nylon") == [(OFF, "1", "certain", "")]

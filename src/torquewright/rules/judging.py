@@ -94,7 +94,4 @@ def _soft(found: Found) -> None:
             high = slip.wanted.band[1]
             beyond = Overload(high, torque.target or high, 0.0, False) if high is not None else None
         if beyond is not None:
-            wanted = slip.wanted if slip is not None else None
-            if wanted is None and joint.tightening is not None:
-                wanted = joint.tightening.torque
-            found.verdicts[place(pull)] = Slip("soft", track, pull, torque, wanted, -1, "above", None, beyond)
+            found.verdicts[place(pull)] = Slip("soft", track, pull, torque, None, -1, "above", None, beyond)
