@@ -14,7 +14,7 @@ from torquewright.reading.meaning import Meaning, frames, things_in
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
 from torquewright.reading.sentences import Sentence
-from torquewright.reading.staging import one_tightening, readings_of, shared_out
+from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out
 from torquewright.reading.things import Thing
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of
 from torquewright.records.steps import Action, WasherUse
@@ -32,6 +32,7 @@ class Assembler(Meaning):
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
+        self.unit = ""  # what the document states for all its figures
 
     def take(self, sentence: Sentence) -> ReadSentence:
         """The actions of one sentence, in the order they are done."""
@@ -109,6 +110,8 @@ class Assembler(Meaning):
         if shared_out(deed):
             return self._shared(deed, targets)
         to = one_tightening(deed) if deed.torques else None
+        if to is not None and not to.has_value:
+            to = in_unit(to, _scale_of(deed) or self.unit)
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and _same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
         made: list[ReadAction] = []
@@ -294,6 +297,13 @@ class Assembler(Meaning):
                 return made
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
+
+
+def _scale_of(deed: Deed) -> str:
+    """The unit of the scale of the tool a deed is done with."""
+    held = deed.tool.range if deed.tool is not None else None
+    torque = held.found.tightening.torque if held is not None and held.found is not None else None
+    return torque.unit if torque is not None else ""
 
 
 def _wears(deed: Deed) -> bool:

@@ -10,7 +10,7 @@ from torquewright.base.document import Document, Path, Places
 from torquewright.reading.accepting import accepted_in
 from torquewright.reading.assemble import Assembler
 from torquewright.reading.blocks import Blocks, Span
-from torquewright.reading.draft_tables import Row, heading_unit, rows_of, tightening_in
+from torquewright.reading.draft_tables import Row, heading_unit, rows_of, stated_unit, tightening_in
 from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job, Unread
 from torquewright.reading.kept import ReadDraft, ReadNotice, ReadSentence, ReadStep
@@ -106,7 +106,15 @@ def records_of_draft(
     blocks = blocks_of(document, markdown=not path.lower().endswith(".txt"))
     gathering = Gathering(texts)
     _gathered(gathering, document, blocks, catalogue, tools, kit)
-    return _with_rows(gathering.join()[0], [row for table in blocks.tables for row in rows_of(table)])
+    unit = _unit_for_all(blocks)
+    return _with_rows(gathering.join()[0], [row for table in blocks.tables for row in rows_of(table, unit)])
+
+
+def _unit_for_all(blocks: Blocks) -> str:
+    """The unit a remark ahead of the steps states for all figures of the draft."""
+    held = [(span.start, span.end) for span, ahead in blocks.notes if ahead == 0]
+    held += [(notice.start, notice.end) for notice in blocks.notices if notice.step == 0 and notice.before]
+    return stated_unit(blocks.shadow[start:end] for start, end in held)
 
 
 _KNOWN = ("catalogue", "tools", "kit", "policy", "variant")
@@ -122,7 +130,8 @@ def _without_remarks(parsed: Parsed) -> None:
 def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[ReadDraft, Procedure, Catalogue]:
     """The draft as read, the procedure it states, and the records with what the draft itself adds to them."""
     draft = ReadDraft(document, blocks)
-    rows = [row for table in blocks.tables for row in rows_of(table)]
+    unit = _unit_for_all(blocks)
+    rows = [row for table in blocks.tables for row in rows_of(table, unit)]
     draft.rows = rows
     records = _with_rows(records, rows)
     toolbox = Toolbox(records.tools)
@@ -131,6 +140,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
     on_the_list = {tool.id for tool in toolbox.own}
     roster = Roster(records)
     assembler = Assembler(roster, toolbox)
+    assembler.unit = unit
     steps: list[Step] = []
     messages: list[tuple[int, Message]] = []
     given: list[Action] = []

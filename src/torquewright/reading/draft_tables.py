@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from torquewright.notation.notread import NotRead
@@ -28,6 +29,10 @@ _COLUMNS = (
     ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description", "what", "designation", "element", "fastening", "connector", "bolts", "screws", "fasteners", "seals", "gasket", "bolt", "parts")),
 )  # fmt: skip
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
+_FOR_ALL = re.compile(
+    r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:in|are)\s+(?:given in\s+|stated in\s+)?((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
+    re.IGNORECASE,
+)
 _NEW = re.compile(
     r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b",
     re.IGNORECASE,
@@ -102,8 +107,19 @@ def heading_unit(heading: str) -> str:
     return ""
 
 
-def rows_of(table: Table) -> list[Row]:
-    """The records of a table of fasteners or seals; empty for a table of something else."""
+def stated_unit(remarks: Iterable[str]) -> str:
+    """The unit a remark ahead of the steps gives to all bare figures ("All torques in N·m."); "" for none."""
+    for remark in remarks:
+        match = _FOR_ALL.search(remark)
+        unit = heading_unit(f"({match.group(1)})") if match is not None else ""
+        if unit:
+            return unit
+    return ""
+
+
+def rows_of(table: Table, stated: str = "") -> list[Row]:
+    """The records of a table of fasteners or seals; empty for a table of something else. A bare figure takes the
+    unit of its heading, or the one ``stated`` for the whole document."""
     columns = columns_of(table)
     held = set(columns.values())
     if "part" not in held or not held & {"torque", "size", "count", "state"}:
@@ -115,7 +131,7 @@ def rows_of(table: Table) -> list[Row]:
         part = named.get("part")
         if part is None or not part.text:
             continue
-        unit = next(iter(units.values()), "")
+        unit = next(iter(units.values()), "") or stated
         row = _row(named, unit)
         if row is not None:
             rows.append(row)

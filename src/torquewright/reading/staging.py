@@ -124,3 +124,13 @@ def between(low: Tightening, limit: Deed) -> Tightening | None:
         return None
     torque = Torque(None, first.low, high, first.unit, max(first.half, second.half))
     return Tightening(f"{low.text}, {held.text if held else ''}", "range", (Stage(torque),))
+
+
+def in_unit(held: Tightening, unit: str) -> Tightening:
+    """A bare figure with the unit that a wrench's scale or the document itself states for it."""
+    if not unit or held.has_value or not held.text.rstrip(". ")[-1:].isdigit():
+        return held
+    try:
+        return read_tightening(f"{held.text.rstrip('. ')} {unit}")
+    except NotRead:
+        return held
