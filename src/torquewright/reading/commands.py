@@ -31,7 +31,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         told.set_tool = next(thing for thing in things if thing.kind == "tool")
         told.remarks.append(clause)
         return []
-    if clause.lemma == "exceed" and clause.negated and clause.torques:
+    if clause.negated and clause.torques and (clause.lemma == "exceed" or _ceiling(clause)):
         _as_limit(told, clause)
         return []
     light, noun = light_noun(clause)
@@ -56,7 +56,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
     told.note(clause)
-    if any(thing.head == "any" or (thing.quantifier == "any" and thing.pronoun) for thing in things):
+    if any(thing.head == "any" or (thing.quantifier == "any" and (thing.pronoun or clause.remark)) for thing in things):
         for deed in made:
             if deed.mode == "do":
                 deed.mode = "if"
@@ -65,6 +65,18 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
             deed.order = -0.5
     told.deeds.extend(made)
     return made
+
+
+_CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
+
+
+def _ceiling(clause: Clause) -> bool:
+    """Whether what is forbidden is only to go past a figure: "do not tighten beyond 2 N·m"."""
+    torque = clause.torques[0].found
+    more = torque is not None and torque.tightening.kind in ("minimum", "maximum")
+    return clause.lemma in ("tighten", "torque", "go", "overtighten", "set", "turn") and (
+        more or any(text in _CEILINGS and isinstance(held, Word) for text, held in clause.preps)
+    )
 
 
 def _bare_figure(told: Telling, clause: Clause) -> None:
@@ -82,7 +94,7 @@ def _as_limit(told: Telling, clause: Clause) -> None:
     """ "do not exceed 30 lbf·ft" told with a verb of its own."""
     target = next(
         (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None
-    )
+    ) or next(iter(clause.objects), None)
     last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING and deed.torques), None)
     deed = Deed(
         "tighten" if last is None or target is not None else "limit",

@@ -105,6 +105,14 @@ class Demands(Telling):
         deeds = self.deeds
         for place, deed in enumerate(list(deeds)):
             place = deeds.index(deed)
+            earlier = any(held.verb == "tighten" and held.mode == deed.mode for held in deeds[:place])
+            loosened = any(held.verb in ("back_off", "loosen") for held in deeds[:place])
+            if deed.verb == "retighten" and earlier and loosened:
+                deed.verb = "tighten"
+            if deed.verb == "loosen" and earlier and any(
+                held.verb in ("tighten", "retighten") for held in deeds[place + 1 :]
+            ):
+                deed.verb = "back_off"
             if (
                 deed.verb == "loosen"
                 and any(is_angle(word) for word in deed.torques)

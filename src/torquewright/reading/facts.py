@@ -9,6 +9,7 @@ from torquewright.reading.vocabulary import vocabulary
 from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
+_PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
@@ -143,6 +144,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
         add(head)
     if "thread" in thing.text:
         add("threads")
+    if thing.owner is not None and thing.owner.kind in ("compound", "lubricant", "fluid") and head in _PORTIONS:
+        add(thing.owner.kind)  # "a drop of thread-locker"
     if real is not thing and real.kind in ("fastener", "threaded"):
         add("owner-fastener")
         if kind == "feature" and head in ("thread", "head", "pair", "rest", "remainder", "end", "row", "set"):

@@ -97,6 +97,10 @@ def before(told: Telling, clause: Clause) -> None:
             deed.order = 2.0
             told.deeds.append(deed)
         return
+    if clause.role == "statement" and clause.verb is not None and clause.subject is not None and clause.subject.head in ("you", "we"):
+        for deed in command(told, clause, base="mentioned_only"):
+            deed.order = 2.0
+        return
     if clause.role == "statement" and clause.verb is not None:
         made = passive(told, clause, "mentioned_only")
         for deed in made:

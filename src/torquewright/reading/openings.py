@@ -180,6 +180,7 @@ def _subject(look: Look, at: int) -> tuple[Thing | None, int]:
             more, after = thing_at(words, nxt)
             if more is not None and (look.finite_at(after) or look.flags(after) & (PREP | ADV)):
                 mark(words, end, after)
+                look.beside.append(more)
                 if thing.owner is None and look.text(end) == "of":
                     thing.owner = more
                 end = after

@@ -136,7 +136,7 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             continue
         if (text == "that" and lemma in _CHECKS) or (flags & SUB and text == "whether"):
             return that_clause(look, clause, at)
-        if lemma in ("check", "ensure", "see", "confirm", "verify", "make", "find") and text in (
+        if lemma in ("check", "ensure", "see", "confirm", "verify", "make", "find", "mark", "note", "record", "look") and text in (
             "how",
             "why",
             "what",
@@ -167,6 +167,8 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                     last = "object"
                     continue
             if text == "not" and look.flags(at + 1) & PREP:
+                return close(look, clause, at)
+            if look.command_at(at + 1, True) and clause.role != "command":
                 return close(look, clause, at)
             clause.said.append(text)
             word.used = True

@@ -64,7 +64,14 @@ class Sentence:
     @property
     def fasteners(self) -> list[Thing]:
         """The joints the sentence names."""
-        turned = {id(deed.thing) for deed in self.deeds if deed.verb in TIGHTENING or deed.verb in ("loosen", "lock")}
+        turned = {
+            id(deed.thing)
+            for deed in self.deeds
+            if deed.verb in TIGHTENING
+            or deed.verb == "loosen"
+            or (deed.verb == "lock" and deed.thing is not None and deed.thing.kind == "threaded")
+        }
+        locking = {id(held) for deed in self.deeds if deed.verb == "lock" for _, held in deed.clause.preps}
         result = []
         for thing in self.things:
             if (
@@ -86,7 +93,7 @@ class Sentence:
                 or (
                     thing.kind == "lock"
                     and thing.head in ("pin", "cotter")
-                    and any(deed.thing is thing and deed.verb == "install" for deed in self.deeds)
+                    and (id(thing) in locking or any(deed.thing is thing and deed.verb == "install" for deed in self.deeds))
                 )
             ):
                 result.append(thing)
@@ -125,7 +132,7 @@ class Sentence:
                     pulls = [whole]
                     done.update(id(word) for word in limit.torques)
                     limited.add(id(limit))
-            if pulls:
+            if any(held.text != "back off" for held in pulls):
                 result.append((staged(pulls) if len(pulls) > 1 else pulls[0], demanded))
         for deed in self.deeds:
             if deed.verb == "limit" and deed.torques and id(deed) not in limited:
@@ -133,7 +140,7 @@ class Sentence:
                 held = one_tightening(deed)
                 if held is not None:
                     result.append((held, False))
-        ranges = {id(thing.range) for thing in self.things if thing.range is not None}
+        ranges = {id(thing.range) for thing in self.things if thing.range is not None} | _scales(self.words)
         for word in self.words:
             if (
                 word.found is not None
@@ -143,6 +150,19 @@ class Sentence:
             ):
                 result.append((word.found.tightening, False))
         return result
+
+
+def _scales(words: list[Word]) -> set[int]:
+    """The torques that are the scale or rating of a tool: "with a range of 5 to 25 N·m", "reads 0 to 250 lbf·ft"."""
+    return {
+        id(word)
+        for place, word in enumerate(words)
+        if word.found is not None
+        and ("range" in word.text or any(held.text in _SCALE_WORDS for held in words[max(0, place - 3) : place]))
+    }
+
+
+_SCALE_WORDS = frozenset("range scale reads reading rated capacity".split())
 
 
 @lru_cache(maxsize=1)

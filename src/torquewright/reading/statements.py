@@ -51,6 +51,8 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             ]
             thing = place[0] if place else (whole[0] if whole else subject)
         sense = sense.rstrip("?")
+        if sense == "install" and mode == "do_not" and subject.state == "old":
+            sense = "reuse"
         if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
             sense = "seat"
         if sense == "start-it":
@@ -236,7 +238,8 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     if subject.kind in ("torque-label", "measure"):
         if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
             thing = subject.owner or next(
-                (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None
+                (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")),
+                next((held for held in clause.brackets if held.kind in ("fastener", "threaded")), None),
             )
         else:
             told.remarks.append(clause)

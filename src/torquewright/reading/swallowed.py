@@ -35,6 +35,10 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             start = item.start + len(lead)
             result.extend(find_tightenings(text, start, item.end))
             continue
+        if item.start > 1 and text[item.start - 1] in "-–" and text[item.start - 2].isdigit() and " to " in low:
+            # the last figure of an order is none of the torque: "in the order 1-3-2-4 to 11 N·m"
+            result.extend(find_tightenings(text, item.start + low.index(" to ") + 4, item.end))
+            continue
         if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
             # "do the screws up to 6 N·m": "up" belongs to the verb
             result.extend(find_tightenings(text, item.start + 6, item.end))

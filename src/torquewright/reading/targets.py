@@ -90,6 +90,8 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
                 in (
                     "turn",
                     "flat",
+                    "slot",
+                    "notch",
                     "time",
                     "pass",
                     "quarter",
