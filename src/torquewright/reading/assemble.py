@@ -301,7 +301,8 @@ class Assembler(Meaning):
 
 def _scale_of(deed: Deed) -> str:
     """The unit of the scale of the tool a deed is done with."""
-    held = deed.tool.range if deed.tool is not None else None
+    beside = [deed.tool, *(thing for _, thing in deed.clause.preps if isinstance(thing, Thing))]
+    held = next((thing.range for thing in beside if thing is not None and thing.range is not None), None)
     torque = held.found.tightening.torque if held is not None and held.found is not None else None
     return torque.unit if torque is not None else ""
 
