@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import NamedTuple
 
 from torquewright.book.tables import Row, table
+from torquewright.joint.described import plain_name
 
 
 class Property(NamedTuple):
@@ -29,34 +29,6 @@ class Material(NamedTuple):
     bearing: Property | None
     engagement: Property | None  # least engaged length in screw diameters
     galvanic: str
-
-
-# From the words of a record to a name of the table; the first pattern that fits wins, so the narrower stand first.
-_WORDS = (
-    (r"magnesium|\baz91", "magnesium"),
-    (r"zamak|zinc.*die[- ]?cast|die[- ]?cast.*zinc", "zinc"),
-    (r"die[- ]?cast|alsi9cu3|\ba380\b|\badc12\b", "aluminium die-cast"),
-    (r"alumini?um.*\bcast\b|\bcast\b.*alumini?um", "aluminium cast"),
-    (r"alumini?um|\balu\b|\blight alloy\b", "aluminium"),
-    (r"ductile|nodular|spheroidal|gjs", "ductile cast iron"),
-    (r"cast iron|grey iron|gray iron|gjl", "grey cast iron"),
-    (r"stainless|\ba[24]\b", "stainless steel"),
-    (r"steel", "steel"),
-    (r"brass|bronze", "brass"),
-    (r"copper", "copper"),
-    (r"glass[- ]?(filled|fibre|reinforced)|pa66?[- ]gf", "glass-filled nylon"),
-    (r"nylon|polyamide|\bpa6", "nylon"),
-    (r"plastic|\babs\b|polymer|acetal|polypropylene|polycarbonate|pvc", "plastic"),
-    (r"titanium", "titanium"),
-    (r"zinc|zamak", "zinc"),
-    (r"cadmium", "cadmium"),
-)
-
-
-def plain_name(words: str) -> str:
-    """The table's name for the material a record describes; "" where nothing fits."""
-    text = words.lower()
-    return next((name for pattern, name in _WORDS if re.search(pattern, text)), "")
 
 
 def _span(row: Row, scale: float) -> Property:

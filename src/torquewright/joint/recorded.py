@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from torquewright.joint.answer import Joint
+from torquewright.joint.described import head_of, is_nut, nut_class
 from torquewright.joint.preload import Span
 from torquewright.joint.threads import of_thread
 from torquewright.records.parts import Fastener
 from torquewright.records.tightening import Tightening
-
-_NUT_CLASSES = ("04", "05", "8", "10", "12")
-
 
 def torque_span(tightening: Tightening | None) -> Span | None:
     """The torque a tightening text asks for, N·m, with its limits; None where it states none with a unit."""
@@ -34,16 +32,6 @@ def angle_of(tightening: Tightening | None) -> float | None:
     return turned or None
 
 
-def head_of(record: Fastener) -> str:
-    """Which bearing face the recorded kind and drive have: "cap", "small flange" or "hex"."""
-    words = f"{record.kind} {record.name}".lower()
-    if "flange" in words:
-        return "small flange"
-    if record.drive is not None and record.drive.kind in ("hex socket", "hexalobular"):
-        return "cap"
-    return "hex"
-
-
 def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint | None:
     """The joint a record describes, tightened as ``tightening`` says, else as the record does.
 
@@ -53,9 +41,7 @@ def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint
     if thread is None:
         return None
     asked = tightening or record.tightening
-    is_nut = "nut" in record.kind.lower()
-    named = record.property_class.lower().removeprefix("class").strip()
-    nut = named if is_nut and named in _NUT_CLASSES else ""
+    nut = nut_class(record)
     return Joint(
         thread,
         property_class="" if nut else record.property_class,
@@ -63,7 +49,7 @@ def of_fastener(record: Fastener, tightening: Tightening | None = None) -> Joint
         condition=record.condition,
         head=head_of(record),
         washer=record.washer is not None and record.washer.kind == "flat",
-        mating_material="" if is_nut else record.mating_material,
+        mating_material="" if is_nut(record) else record.mating_material,
         bearing_material=record.bearing_material,
         engagement=record.engagement.value if record.engagement else None,
         nut_class=nut,
