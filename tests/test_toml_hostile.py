@@ -147,6 +147,14 @@ def test_quotes_never_closed_over_a_long_text_are_refused() -> None:
     assert refused('title = """' + "x \\\\ " * 200_000) == "quotes that are never closed"
 
 
+@pytest.mark.parametrize("key", ["tightening", "size", "drive", "length", "prevailing"])
+@pytest.mark.parametrize("piece", ["7 N·m ", "M8x", "1/", "9", "± "])
+def test_a_notation_without_end_is_refused_before_it_costs_time(key: str, piece: str) -> None:
+    message = refused(f'[[fastener]]\nname = "x"\n{key} = "{piece * 50_000}"\n')
+
+    assert message.endswith("characters where one value belongs")
+
+
 def test_thousands_of_broken_lines_are_told_up_to_a_limit() -> None:
     with pytest.raises(InputTrouble) as trouble:
         read_job("p.toml", text="this is no TOML\n" * 20_000)

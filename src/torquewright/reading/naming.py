@@ -13,7 +13,7 @@ PIECES = frozenset({"washer", "washers", "lock", "locks", "seal", "seals"})
 """Words for a piece of a joint, which name no record by themselves."""
 
 
-_LOOKED_AT = 200  # names looked at for one word; a machine with more that begin alike gets fewer suggestions
+_LOOKED_AT = 80  # names looked at for one word; a machine with more that begin alike gets fewer suggestions
 
 
 def id_from_name(name: str) -> str:

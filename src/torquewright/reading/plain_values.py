@@ -14,6 +14,18 @@ def text(value: object) -> str:
     return value
 
 
+LONGEST = 400
+"""Characters of a notation: a tightening of many stages has fewer, and only a hostile one could cost time."""
+
+
+def notation(value: object) -> str:
+    """A text short enough to be one value with its unit."""
+    held = text(value)
+    if len(held) > LONGEST:
+        raise wrong(value, f"{len(held)} characters where one value belongs", "the value with its unit, and no more")
+    return held
+
+
 def name(value: object) -> str:
     """An id: one line, with no space before or after."""
     held = text(value)

@@ -13,7 +13,18 @@ from torquewright.base.document import Path
 from torquewright.notation.notread import NotRead
 from torquewright.reading.keys import Keys
 from torquewright.reading.near import quoted
-from torquewright.reading.plain_values import count, date, facts, flag, name, percent, text, texts, texts_or_none
+from torquewright.reading.plain_values import (
+    count,
+    date,
+    facts,
+    flag,
+    name,
+    notation,
+    percent,
+    text,
+    texts,
+    texts_or_none,
+)
 from torquewright.reading.quantities import read_amount, read_drive, read_size
 from torquewright.reading.slips import Slips, Wrong, unknown, wrong
 from torquewright.reading.tightening import read_tightening
@@ -25,7 +36,7 @@ from torquewright.records.tightening import Tightening
 
 def tightening(value: object) -> Tightening:
     """A tightening text, whatever its notation; ambiguous ones are read as such."""
-    held = text(value)
+    held = notation(value)
     try:
         return read_tightening(held)
     except NotRead as fault:
@@ -42,7 +53,7 @@ def turn(value: object) -> Tightening:
 
 def size(value: object) -> Thread:
     """A thread designation."""
-    held = text(value)
+    held = notation(value)
     try:
         return read_size(held)
     except NotRead as fault:
@@ -51,7 +62,7 @@ def size(value: object) -> Thread:
 
 def drive(value: object) -> Drive:
     """What turns a fastener, with its size."""
-    held = text(value)
+    held = notation(value)
     try:
         return read_drive(held)
     except NotRead as fault:
@@ -60,7 +71,7 @@ def drive(value: object) -> Drive:
 
 def _amount(measures: str) -> Callable[[object], Amount]:
     def amount(value: object) -> Amount:
-        held = text(value)
+        held = notation(value)
         try:
             return read_amount(held, measures)
         except NotRead as fault:
