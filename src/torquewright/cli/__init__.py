@@ -21,6 +21,7 @@ VERBS = {
     "joint": "work out preload, proof load, thread strip, tool settings",
     "sheet": "the job sheet: what to lay out, steps to tick, values to write down",
     "quiz": "make questions by planting faults in a sound procedure",
+    "editor": "serve an editor: findings as you type (language server)",
     "suite": "list or run the conformance suite",
 }
 """Each verb is a module of this package with ``configure(parser)`` and ``run(args) -> int``."""
