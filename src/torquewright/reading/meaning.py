@@ -91,7 +91,7 @@ class Meaning:
                 and deed.verb != "loosen"
             ):
                 return ()  # a plug may be electrical, a fitting a lamp
-            return (roster.record(thing, "fastener"),) if thing.head != "fastener" or thing.sizes else ()
+            return (roster.record(thing, "fastener", owner),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable"):
             ids = roster.find(thing)
             if ids:

@@ -338,16 +338,19 @@ class Roster:
         if key.startswith("~"):
             return key.startswith("~~")
         group = self.by_id.get(key.partition("|")[0])
+        if group is not None and group.count is None and group.id in self.found:
+            return True  # named in the plural, without a number
         return group is not None and (group.count or 1) > 1
 
     # ---- what nobody recorded -------------------------------------------------------------------------------------
 
-    def record(self, thing: Thing, kind: str) -> str:
+    def record(self, thing: Thing, kind: str, owner: Thing | None = None) -> str:
         """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
         words = [mod for mod in thing.mods if mod not in _IDLE and not any(sign.isdigit() for sign in mod) and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
                  and size_key(mod) not in {size_key(size) for size in thing.sizes}]  # fmt: skip
-        if thing.owner is not None and not words and not thing.owner.pronoun:
-            words = [*[mod for mod in thing.owner.mods if mod not in _IDLE][-1:], thing.owner.head]
+        owner = thing.owner if thing.owner is not None and not thing.owner.pronoun else owner
+        if owner is not None and not words:
+            words = [*[mod for mod in owner.mods if mod not in _IDLE][-1:], owner.head]
         name = " ".join([*words, thing.head])
         key = "-".join(name.split())
         if key in self.by_id:
