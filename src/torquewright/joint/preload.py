@@ -120,7 +120,7 @@ class Friction(NamedTuple):
     firm: bool
 
 
-_SAME = {
+SAME = {
     "": "unstated",
     "clean": "dry", "clean and dry": "dry", "unlubricated": "dry", "no lubricant": "dry", "as received": "dry",
     "plain": "dry", "oiled": "oil", "lightly oiled": "oil", "engine oil": "oil", "gear oil": "oil",
@@ -142,7 +142,7 @@ def friction(condition: str, stainless: bool = False) -> Friction | None:
     from torquewright.book.tables import table
 
     word = " ".join(condition.lower().replace("_", " ").split())
-    word = _SAME.get(word, word)
+    word = SAME.get(word, word)
     if word == "unstated":
         row = table("friction-classes").first(**{"class": "B"})
         assert row is not None, "the table of friction classes has lost its class B"

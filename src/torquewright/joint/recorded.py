@@ -9,6 +9,7 @@ from torquewright.joint.threads import of_thread
 from torquewright.records.parts import Fastener
 from torquewright.records.tightening import Tightening
 
+
 def torque_span(tightening: Tightening | None) -> Span | None:
     """The torque a tightening text asks for, N·m, with its limits; None where it states none with a unit."""
     torque = tightening.torque if tightening else None
