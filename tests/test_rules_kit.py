@@ -112,6 +112,23 @@ class TestNeeds:
         )
         assert short(procedure, laid_out(lock=lock)) == ([("bolt", 4, 0)] if need else [])
 
+    def test_a_pin_pulled_before_the_joint_is_opened_again_is_used_all_the_same(self) -> None:
+        pin = Lock("cotter pin", one_time_use=True)
+        once = [Action("discard", "lock", of="bolt"), OUT, OLD, PULL, Action("lock", "bolt", state="new")]
+        assert short(job(*once, *once), laid_out(KitItem("lock", 4, "bolt"), lock=pin)) == [("bolt", 8, 4)]
+
+    def test_a_pin_nobody_calls_new_after_the_old_one_was_binned(self) -> None:
+        plain = Lock("cotter pin")
+        fit = Action("lock", "bolt", with_what="cotter pin")
+        assert short(job(Action("discard", "lock", of="bolt"), OUT, OLD, PULL, fit), laid_out(lock=plain)) == [
+            ("bolt", 4, 0)
+        ]
+        assert short(job(Action("remove", "lock", of="bolt"), OUT, OLD, PULL, fit), laid_out(lock=plain)) == []
+
+    def test_threadlocker_comes_out_of_a_bottle(self) -> None:
+        drop = Action("lock", "bolt", with_what="threadlocker", state="new")
+        assert short(job(OUT, OLD, PULL, drop), laid_out()) == []
+
     def test_a_lock_left_out_needs_none(self) -> None:
         pin = Lock("cotter pin", one_time_use=True)
         assert short(job(Action("discard", "lock", of="bolt"), OUT, OLD, PULL), laid_out(lock=pin)) == []

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from attrs import evolve
 from hypothesis import given, settings
 
 from rule_bench import found, job, plant_all, told, torque
 from sound_procedures import plain_bolts, plastic_cap, sound_jobs, sump
-from torquewright.records import Action, Catalogue, Fastener, Fluid, Procedure
+from torquewright.records import Action, Catalogue, Fastener, Fluid, Procedure, Tool
 
 RULE = "start-before-fill-and-plug"
 RUN = Action("run", "engine")
@@ -46,6 +47,11 @@ class TestOpenJoints:
     )
     def test_open_when_the_machine_starts(self, steps: list[Action], wanted: list[Any]) -> None:
         assert told(RULE, job(*steps), machine()) == wanted
+
+    @pytest.mark.parametrize("what", ["tap", "plug"])
+    def test_running_a_tool_or_a_piece_starts_no_machine(self, what: str) -> None:
+        made = evolve(machine(), tools=(Tool("tap", "tap"),))
+        assert told(RULE, job(OUT, Action("run", what), BACK, PULL), made) == []
 
     def test_a_joint_never_closed_is_another_slip(self) -> None:
         procedure = job(OUT, BACK, FILL, RUN)
@@ -127,6 +133,8 @@ class TestLevels:
             ([Action("check_level", "oil", mode="do_not")], False),
             ([Action("fill", "oil", mode="if", note="if it has dropped")], True),
             ([Action("inspect", "oil")], True),
+            ([Action("check", "oil level")], True),
+            ([Action("check", "sight glass")], True),
             ([Action("inspect", "cables")], False),
         ],
     )

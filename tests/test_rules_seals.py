@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from attrs import evolve
 from hypothesis import given, settings
 
 from rule_bench import found, job, plant_all, told, torque
@@ -167,6 +168,17 @@ class TestUnspoken:
     def test_any_word_of_it_is_enough(self, mode: Any) -> None:
         word = Action("inspect", "ring", mode=mode)
         assert told(RINGS, job(OUT, word, *self.REFIT[1:]), ring()) == []
+
+    def test_a_word_for_all_the_seals_of_a_joint(self) -> None:
+        two = Seal("other", "other ring", one_time_use=True)
+        one = ring()
+        both = Catalogue(
+            fasteners=tuple(evolve(held, seals=("ring", "other")) for held in one.fasteners), seals=(*one.seals, two)
+        )
+        assert len(told(RINGS, job(*self.REFIT), both)) == 2
+        assert told(RINGS, job(OUT, Action("discard", "both gaskets", of="screw"), *self.REFIT[1:]), both) == []
+        spring = Action("clean", "spring washer", of="screw")
+        assert len(told(RINGS, job(OUT, spring, *self.REFIT[1:]), both)) == 2
 
     def test_a_ring_that_may_stay_needs_no_word(self) -> None:
         assert told(RINGS, job(*self.REFIT), ring(once=False)) == []

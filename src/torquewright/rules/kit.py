@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from attrs import evolve
 
-from torquewright.bench import JointTrack, Lot, Run, Trace, play
-from torquewright.records import Catalogue, KitItem, Procedure
+from torquewright.bench import JointTrack, Run, Trace, play
+from torquewright.records import Catalogue, Fastener, KitItem, Procedure, Washer
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.registry import Planted, detector, planter
 from torquewright.rules.reuse import FIT
@@ -17,6 +17,10 @@ RULE = "kit-short"
 
 Piece = tuple[str, str]
 """What a new piece is: ("fastener", id), ("washer", id of its joint), ("lock", id of its joint), ("seal", id)."""
+
+
+Makings = list[tuple[int, Run]]
+"""Every making of a joint with the number of its positions."""
 
 
 class Need(NamedTuple):
@@ -51,13 +55,19 @@ def needed(trace: Trace) -> dict[Piece, Need]:
     found: dict[Piece, Need] = {}
     for key, track in trace.joints.items():
         fastener = track.fastener
-        for what, name, count in (
-            ("fastener", fastener.name, _pieces(track)),
-            ("washer", f"{fastener.washer.kind if fastener.washer else ''} washer".strip(), _washers(track)),
-            ("lock", fastener.lock.kind if fastener.lock else "lock", _locks(track)),
-        ):
-            if count:
-                found[what, key] = Need(count, name)
+        makings = [
+            (lot.count, run)  # lots that were split each count their own pieces
+            for lot in track.lots
+            for run in (*lot.runs, lot.run)
+            if run.fitted is not None
+        ]
+        if count := _pieces(fastener, makings):
+            found["fastener", key] = Need(count, fastener.name)
+        if count := _washers(fastener.washer, makings):
+            kind = fastener.washer.kind if fastener.washer is not None else ""
+            found["washer", key] = Need(count, f"{kind} washer".lstrip())
+        if count := _locks(track):
+            found["lock", key] = Need(count, fastener.lock.kind if fastener.lock is not None else "lock")
     for key, seal in trace.seals.items():
         count = 0
         for event, piece, _ in seal.fitted:
@@ -68,62 +78,56 @@ def needed(trace: Trace) -> dict[Piece, Need]:
     return found
 
 
-def _makings(track: JointTrack) -> Iterator[tuple[Lot, Run]]:
-    """Every making of every lot; lots that were split each count their own pieces."""
-    for lot in track.lots:
-        for run in (*lot.runs, lot.run):
-            if run.fitted is not None or run.lock_event is not None:
-                yield lot, run
-
-
-def _pieces(track: JointTrack) -> int:
-    only_new = bool(track.fastener.single_use)
-    return sum(
-        lot.count for lot, run in _makings(track)
-        if run.fitted is not None and not run.fitted.conditional and run.fitted.verb in (*FIT, "hand_start", "seat")
-        and (run.piece == "new" or (run.piece == "unstated" and only_new))
-    )  # fmt: skip
-
-
-def _washers(track: JointTrack) -> int:
-    washer = track.fastener.washer
+def _pieces(fastener: Fastener, makings: Makings) -> int:
+    only_new = bool(fastener.single_use)
     count = 0
-    for lot, run in _makings(track):
-        only_new = washer is not None and washer.one_time_use
-        on = sum(
-            1 for held in run.washers if held.state == "new" or (held.state == "unstated" and only_new)
-        )
-        # A washer too many is another slip; the kit is counted for what the joint takes.
-        count += lot.count * (min(on, washer.count) if washer is not None else on)
+    for positions, run in makings:
+        fitted = run.fitted
+        if fitted is None or fitted.conditional or fitted.verb not in (*FIT, "hand_start", "seat"):
+            continue
+        if run.piece == "new" or (only_new and run.piece == "unstated"):
+            count += positions
+    return count
+
+
+def _washers(washer: Washer | None, makings: Makings) -> int:
+    only_new = washer is not None and washer.one_time_use
+    count = 0
+    for positions, run in makings:
+        if run.washers:
+            on = sum(1 for held in run.washers if held.state == "new" or (only_new and held.state == "unstated"))
+            # A washer too many is another slip; the kit is counted for what the joint takes.
+            count += positions * (min(on, washer.count) if washer is not None else on)
     return count
 
 
 def _locks(track: JointTrack) -> int:
-    lock = track.fastener.lock
+    """Locks are counted as they are fitted: a pin may be pulled and thrown away again before the joint is opened."""
+    lock, key = track.fastener.lock, track.fastener.id
     if lock is not None and (lock.built_in or lock.kind == "threadlocker"):
         return 0
-    only_new = lock is not None and lock.one_time_use
-    return sum(
-        lot.count for lot, run in _makings(track)
-        if run.lock_event is not None and not run.lock_event.conditional
-        and (run.lock == "new" or (run.lock == "unstated" and only_new)) and run.lock_event.verb != "discard"
-    )  # fmt: skip
+    count, only_new = 0, lock is not None and bool(lock.one_time_use)
+    for event in track.events:
+        action = event.action
+        if event.verb == "discard" and action.of == key and _is_lock(action.what.lower()):
+            only_new = True  # the old ones are in the bin
+        elif event.verb == "lock" or (event.verb in FIT and action.of == key and _is_lock(action.what.lower())):
+            fresh = action.state == "new" or event.verb == "replace"
+            fresh = fresh or (only_new and action.state == "" and event.verb != "reuse")
+            if fresh and not event.conditional and "thread" not in action.with_what:
+                count += action.count or sum(lot.count for lot in track.lots)
+    return count
 
 
 def _laid_out(
     catalogue: Catalogue, kit: tuple[KitItem, ...]
 ) -> tuple[dict[Piece, int], dict[Piece, int], dict[str, int]]:
     """What the kit holds by piece, the place of its line, and pieces by a bare word that fit any joint."""
-    names: dict[str, Piece] = {}
-    for what, records in (("fastener", catalogue.fasteners), ("seal", catalogue.seals)):
-        for record in records:
-            for name in (record.id, record.name, *record.aliases):
-                names.setdefault(name.lower(), (what, record.id))
     have: dict[Piece, int] = {}
     places: dict[Piece, int] = {}
     loose: dict[str, int] = {}
     for index, item in enumerate(kit):
-        piece = _meant(catalogue, names, item)
+        piece = _meant(catalogue, item)
         if isinstance(piece, str):
             loose[piece] = loose.get(piece, 0) + item.count
         else:
@@ -132,23 +136,38 @@ def _laid_out(
     return have, places, loose
 
 
-def _meant(catalogue: Catalogue, names: dict[str, Piece], item: KitItem) -> Piece | str:
+def _meant(catalogue: Catalogue, item: KitItem) -> Piece | str:
     """The piece a line of the kit means, or the bare word for a piece that fits any joint."""
     word = item.part.lower()
     sort = "lock" if _is_lock(word) else "washer" if "washer" in word else "seal"
     if item.of:
-        joint = names.get(item.of.lower(), ("", item.of))[1]
+        joint = _named(catalogue, item.of)[1]
         fastener = catalogue.fastener(joint)
         if sort == "seal" and fastener is not None and len(fastener.seals) == 1:
             return "seal", fastener.seals[0]
         if fastener is not None and fastener.lock is not None and fastener.lock.kind.lower() in word:
             return "lock", joint
         return sort, joint
-    return names.get(word, sort)
+    piece = _named(catalogue, item.part)
+    return piece if piece[0] else sort
+
+
+def _named(catalogue: Catalogue, words: str) -> Piece:
+    """The fastener or seal with this id, name or alias; ("", words) for none."""
+    if catalogue.fastener(words) is not None:
+        return "fastener", words
+    if catalogue.seal(words) is not None:
+        return "seal", words
+    low = words.lower()
+    for what, records in (("fastener", catalogue.fasteners), ("seal", catalogue.seals)):
+        for record in records:
+            if low in (record.id.lower(), record.name.lower(), *(alias.lower() for alias in record.aliases)):
+                return what, record.id
+    return "", words
 
 
 def _is_lock(word: str) -> bool:
-    return word in ("lock", "tab washer") or any(part in word for part in ("pin", "wire", "clip"))
+    return word.startswith("lock") or word == "tab washer" or any(part in word for part in ("pin", "wire", "clip"))
 
 
 # ---- planting -------------------------------------------------------------------------------------------------

@@ -37,7 +37,7 @@ def start_too_early(trace: Trace) -> Iterator[Finding]:
     told: set[str] = set()
     for running in trace.running:
         event = running.event
-        if event.conditional or _fills_by_running(trace, event):
+        if event.conditional or _no_machine(trace, event) or _fills_by_running(trace, event):
             continue
         for key, state in running.open_joints:
             track = trace.joints[key]
@@ -48,6 +48,11 @@ def start_too_early(trace: Trace) -> Iterator[Finding]:
                 # Where it is never closed at all, that is the slip, and another rule's.
                 yield at(RULE, "certain", event, key, {"state": STATES[state]}, also=(fastener_place(key, "name"),))
         yield from _fluids(trace, event, told)
+
+
+def _no_machine(trace: Trace, event: Event) -> bool:
+    """Whether what is run is a piece or a tool: a nut run down its thread, a tap run through a hole."""
+    return event.joint is not None or event.seal is not None or trace.catalogue.tool(event.action.what) is not None
 
 
 def _fills_by_running(trace: Trace, event: Event) -> bool:
@@ -125,12 +130,17 @@ def _level_read(trace: Trace, key: str, filled: Event, run: Event) -> bool:
             return True
         if late and event.verb == "fill" and event.conditional:
             return True  # "top up if it has dropped" reads it
-        if late and event.verb in ("check", "inspect") and _fluid(trace.catalogue, event.action.what) is not None:
+        if late and event.verb in ("check", "inspect") and _looks_at_fluid(trace.catalogue, event.action.what):
             return True
         bared = event.joint in levels and event.verb in OPEN and not event.action.of
         if bared and (late or not _closed_between(trace, event, filled)):
             return True  # filled until it runs out of the level hole, or the hole opened to look
     return False
+
+
+def _looks_at_fluid(catalogue: Catalogue, words: str) -> bool:
+    low = words.lower()
+    return _fluid(catalogue, words) is not None or any(word in low for word in ("level", "dipstick", "sight glass"))
 
 
 def _closed_between(trace: Trace, opened: Event, filled: Event) -> bool:

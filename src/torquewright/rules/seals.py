@@ -112,7 +112,7 @@ def _unspoken(trace: Trace) -> Iterator[Finding]:
     spoken = set(trace.seals)
     spoken.update(event.seal.id for event in (*trace.forbidden, *trace.mentioned) if event.seal is not None)
     for key, track in trace.joints.items():
-        if all(seal in spoken for seal in track.fastener.seals):
+        if all(seal in spoken for seal in track.fastener.seals) or any(_on_seals(event) for event in track.events):
             continue
         refit = _closed_again(track)
         if refit is None:
@@ -123,6 +123,14 @@ def _unspoken(trace: Trace) -> Iterator[Finding]:
                 spoken.add(seal)
                 also = (fastener_place(key, "seals"),)
                 yield at(RINGS, "unstated", refit, seal, {"clamp": key}, "unspoken", also=also)
+
+
+def _on_seals(event: Event) -> bool:
+    """Whether the action is on the seals of its joint, named by a bare word ("both gaskets")."""
+    if not event.action.of:
+        return False
+    words = event.action.what.lower().replace("-", " ").split()
+    return any(word.rstrip("s") in ("seal", "gasket", "ring") for word in words)
 
 
 def _closed_again(track: JointTrack) -> Event | None:
