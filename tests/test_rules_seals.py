@@ -75,6 +75,18 @@ class TestWashers:
     def test_the_seat_is_accounted_for_in_several_ways(self, look: Action) -> None:
         assert told(WASHERS, job(OUT, look, fit(1), PULL), seat()) == []
 
+    def test_only_throwing_the_old_one_away_makes_the_next_one_new(self) -> None:
+        off = Action("remove", "washer", of="screw")
+        assert told(WASHERS, job(OUT, off, fit(1, ""), PULL), seat()) == [("3", "unstated", "unsaid")]
+        assert told(WASHERS, job(OUT, BARE, fit(1, ""), PULL), seat()) == []
+
+    def test_a_refit_left_unsaid_is_another_slip(self) -> None:
+        assert told(WASHERS, job(OUT, PULL), seat()) == []
+
+    def test_one_old_and_one_new_leave_one_old_unaccounted_for(self) -> None:
+        both = [fit(1, "old"), Action("install", "washer", of="screw", count=1, state="new"), PULL]
+        assert told(WASHERS, job(OUT, *both), seat(count=2, once=False)) == [("3", "unstated", "left")]
+
     def test_taken_out_with_its_washer_is_accounted_for(self) -> None:
         out = Action("remove", "screw", washer=WasherUse(1, ""))
         assert told(WASHERS, job(out, fit(1), PULL), seat()) == []

@@ -45,33 +45,34 @@ def washers(trace: Trace) -> Iterator[Finding]:
 
 def _washer_slip(run: Run, washer: Washer, first: bool) -> Slip | None:
     """What is wrong with the seat when the piece of ``run`` is in; ``first`` is the first time it was out."""
-    if not run.piece or refit_unsaid(run) or (run.fitted is None and run.started is None and not run.pulls):
+    if refit_unsaid(run) or (run.fitted is None and run.started is None and not run.pulls):
         return None
     put = [held.event for held in run.washers if held.event is not None]
     event = max(put, key=lambda event: event.order) if put else (run.fitted or run.started or run.pulls[0].event)
     count, states = len(run.washers), {held.state for held in run.washers}
-    if put and count > washer.count:
+    if count > washer.count:
         return event, "", "certain", count
     if washer.one_time_use and "old" in states:
         return event, "old", "certain", count
     if count < washer.count and not run.washer_silent:
         return _too_few(run, washer, event, count)
-    binned = run.seat_cleared is not None and run.seat_cleared.verb == "discard"
-    if washer.one_time_use and "unstated" in states and not binned:
+    if washer.one_time_use and "unstated" in states and not _binned(run):
         return event, "unsaid", "unstated", count
-    if put and first and run.old_washers and "old" not in states:
+    if first and run.old_washers:
         return event, "left", "unstated", count
     return None
 
 
+def _binned(run: Run) -> bool:
+    return run.seat_cleared is not None and run.seat_cleared.verb == "discard"
+
+
 def _too_few(run: Run, washer: Washer, event: Event, count: int) -> Slip | None:
-    if run.fitted is None and run.removed is None:
+    if run.fitted is None:
         return None  # only loosened: what sits there sits there
     if count:
         return event, "few", "unstated" if run.old_washers else "certain", count
-    if event.action.washer is not None and event.action.washer.count == 0:
-        return event, "few", "certain", 0
-    if run.seat_cleared is not None and run.seat_cleared.verb == "discard":
+    if event.action.washer is not None or _binned(run):  # "with no washer", or the old ones thrown away
         return event, "few", "certain", 0
     if run.removed is not None and not washer.one_time_use:
         return None  # it comes off and goes back with its screw
