@@ -20,30 +20,49 @@ from torquewright.rules import (
     values,  # noqa: F401
 )
 from torquewright.rules.finding import Finding
-from torquewright.rules.registry import DETECTORS, Planted
+from torquewright.rules.registry import Planted, PlantedInWords
 
 if TYPE_CHECKING:
-    from torquewright.rules.registry import PLANTERS
+    from torquewright.rules.registry import DETECTORS, PLANTERS, WORD_PLANTERS
 
-__all__ = ["DETECTORS", "PLANTERS", "Finding", "Planted", "detect", "registry"]
+__all__ = [
+    "DETECTORS", "PLANTERS", "WORD_PLANTERS", "Finding", "Planted", "PlantedInWords", "detect", "registry",
+]  # fmt: skip
 
 
 def detect(trace: Trace) -> list[Finding]:
     """Every finding of every rule on one trace, in the order of the rules' names, then of their places."""
+    if trace.draft is not None:
+        _load_writing()
     found: list[Finding] = []
-    for rule in sorted(DETECTORS):
-        found.extend(DETECTORS[rule](trace))
+    for rule in sorted(registry.DETECTORS):
+        found.extend(registry.DETECTORS[rule](trace))
     return found
+
+
+def _load_writing() -> None:
+    """The rules on writing are silent on everything but a draft, so nothing else pays for them."""
+    from torquewright.rules import (  # noqa: F401
+        writing_names,
+        writing_steps,
+        writing_tables,
+        writing_units,
+        writing_warnings,
+    )
 
 
 if not TYPE_CHECKING:
 
     def __getattr__(name: str) -> Any:
-        """``PLANTERS``, whole: planters that live apart from their detectors are fetched for whoever asks, because a
-        check never plants anything and need not pay for them."""
-        if name != "PLANTERS":
+        """``DETECTORS``, ``PLANTERS`` and ``WORD_PLANTERS``, whole: rules on writing, and planters that live apart
+        from their detectors, are fetched for whoever asks, because a check of a TOML file need not pay for them."""
+        if name == "DETECTORS":
+            _load_writing()
+        elif name == "PLANTERS":
+            from torquewright.rules import plant_stages, plant_statements, plant_tools, plant_values  # noqa: F401
+        elif name == "WORD_PLANTERS":
+            from torquewright.rules import plant_writing  # noqa: F401
+        else:
             raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-        from torquewright.rules import plant_stages, plant_statements, plant_tools, plant_values  # noqa: F401
-
-        globals()["PLANTERS"] = registry.PLANTERS
-        return registry.PLANTERS
+        globals()[name] = getattr(registry, name)
+        return globals()[name]

@@ -10,7 +10,7 @@ from torquewright.base.document import Path
 from torquewright.bench import Trace
 from torquewright.records import Accepted, Catalogue, Procedure
 from torquewright.rules.finding import Finding
-from torquewright.rules.registry import DETECTORS, Planted, detector, planter
+from torquewright.rules.registry import Planted, detector, planter
 
 
 def _accepted(procedure: Procedure) -> Iterator[tuple[int | None, Accepted, Path]]:
@@ -45,6 +45,8 @@ def acceptance_stale(trace: Trace) -> Iterator[Finding]:
     for step, held, path in _accepted(trace.procedure):
         if not held.because.strip():
             continue  # it has no effect, and accepted-without-reason says so
+        from torquewright.rules import DETECTORS  # whole, with the rules on writing: fetched only where it is asked
+
         work = DETECTORS.get(held.rule)
         # Only the rules that are let stand are asked again, and only where something is.
         if work is None or work is acceptance_stale:

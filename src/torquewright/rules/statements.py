@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from attrs import evolve
 
@@ -22,6 +22,7 @@ from torquewright.rules.spot import at, fastener_place
 def dual_unit_disagrees(trace: Trace) -> Iterator[Finding]:
     """Two figures for one torque, in two units, differ by more than their printed digits allow."""
     told: set[str] = set()
+    in_records: set[str] = set()
     for event in trace.events:
         for key, to in (("to", event.action.to), ("setting", event.action.setting)):
             if to is None or not to.also:
@@ -41,6 +42,16 @@ def dual_unit_disagrees(trace: Trace) -> Iterator[Finding]:
                     "dual-unit-disagrees", "certain", None, held.id, _figures(stated, other, None)[1],
                     ("fastener", held.id, key), "catalogue", form="record", unit=_unit(stated),
                 )  # fmt: skip
+                in_records.add(held.id)
+    for row in trace.draft.rows if trace.draft is not None else ():
+        stated, cell = row.tightening, row.cells.get("torque")
+        other = _disagreeing(stated) if stated is not None and row.record.id not in told | in_records else None
+        if stated is not None and cell is not None and other is not None:
+            facts = _figures(stated, other, None)[1]
+            yield Finding(
+                "dual-unit-disagrees", "certain", None, row.record.id, facts, ("span", cell.start, cell.end),
+                form="table", unit=_unit(stated),
+            )  # fmt: skip
 
 
 def _unit(to: Tightening) -> str:
@@ -101,29 +112,47 @@ _REFERS = ("table", "chart", "sheet", "record", "specified", "specification", "f
 @detector("final-tighten-without-value")
 def final_tighten_without_value(trace: Trace) -> Iterator[Finding]:
     """The last pull on a joint has no figure and no method, or a figure without a unit."""
+    elsewhere: Container[int] = ()
+    if trace.draft is not None:
+        from torquewright.rules.writing_units import told_by_words  # loaded for a draft only
+
+        elsewhere = told_by_words(trace)
+    for track, pull in valueless(trace):
+        finding = _without(track, pull) if pull.event.order not in elsewhere else None
+        if finding is not None:
+            yield finding
     for track in trace.joints.values():
-        fine: set[int] = set()
-        bare: dict[int, Pull] = {}
-        for run, after in _runs(track):
-            last = _last_valueless(run)
-            for pull in run.pulls:
-                if _without_unit(pull) and pull.event.step >= 0:
-                    bare[pull.event.order] = pull
-                elif last is None or pull.event is not last.event:
-                    # Right for one of the positions it was made on is right: the others are a matter of numbers.
-                    fine.add(pull.event.order)
-            if last is None:
-                continue
-            if _undone(after) or _has_value_beside(track.fastener, run, last):
-                fine.add(last.event.order)
-            else:
-                bare.setdefault(last.event.order, last)
-        for order, pull in sorted(bare.items()):
-            if order not in fine or _without_unit(pull):
-                finding = _without(track, pull)
-                if finding is not None:
-                    yield finding
-        yield from _doubtful(track)
+        yield from _doubtful(track, elsewhere)
+
+
+def valueless(trace: Trace) -> list[tuple[JointTrack, Pull]]:
+    """The last pulls on a joint that state no figure and no method, and every pull whose figure has no unit."""
+    held = trace.worked.get("valueless")
+    if held is None:
+        held = trace.worked["valueless"] = [
+            (track, pull) for track in trace.joints.values() for pull in _valueless(track)
+        ]
+    return held  # type: ignore[return-value]  # kept under this name by nobody else
+
+
+def _valueless(track: JointTrack) -> list[Pull]:
+    fine: set[int] = set()
+    bare: dict[int, Pull] = {}
+    for run, after in _runs(track):
+        last = _last_valueless(run)
+        for pull in run.pulls:
+            if _without_unit(pull) and pull.event.step >= 0:
+                bare[pull.event.order] = pull
+            elif last is None or pull.event is not last.event:
+                # Right for one of the positions it was made on is right: the others are a matter of numbers.
+                fine.add(pull.event.order)
+        if last is None:
+            continue
+        if _undone(after) or _has_value_beside(track.fastener, run, last):
+            fine.add(last.event.order)
+        else:
+            bare.setdefault(last.event.order, last)
+    return [pull for order, pull in sorted(bare.items()) if order not in fine or _without_unit(pull)]
 
 
 def _runs(track: JointTrack) -> Iterator[tuple[Run, Run | None]]:
@@ -203,7 +232,7 @@ def _without(track: JointTrack, pull: Pull) -> Finding | None:
     return at("final-tighten-without-value", "unstated", event, joint.id, facts, "no-record")
 
 
-def _doubtful(track: JointTrack) -> Iterator[Finding]:
+def _doubtful(track: JointTrack, elsewhere: Container[int]) -> Iterator[Finding]:
     """Figures that can be read in more than one way: ``47 ft/lb``, ``10 or 12 N·m``."""
     told: set[int] = set()
     for run, _ in _runs(track):
@@ -211,7 +240,7 @@ def _doubtful(track: JointTrack) -> Iterator[Finding]:
             event, to = pull.event, pull.event.action.to
             if to is None or not to.doubt or not to.readings or to.kind not in ("single", "range"):
                 continue
-            if event.order in told or _without_unit(pull):
+            if event.order in told or event.order in elsewhere or _without_unit(pull):
                 continue
             told.add(event.order)
             facts: dict[str, Fact] = {"words": to.text, "readings": " or ".join(to.readings), "doubt": to.doubt}
