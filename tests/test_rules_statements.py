@@ -170,7 +170,7 @@ class TestNoFigure:
     def test_a_figure_without_a_unit_is_told_with_its_readings(self) -> None:
         (finding,) = found(BARE, job(pull("30 lbs")), records("40 N·m"))
         assert (finding.certainty, finding.form) == ("certain", "no-unit")
-        assert finding.facts["readings"] == "30 lbf·ft or 30 lbf·in"
+        assert finding.facts == {"words": "30 lbs", "readings": "30 lbf·ft or 30 lbf·in", "wanted": "40 N·m"}
         assert told(BARE, job(pull("30 lbs"), pull("40 N·m")), records("40 N·m")) == [("1", "certain", "no-unit")]
 
     @pytest.mark.parametrize(

@@ -101,6 +101,11 @@ class TestRange:
         assert (finding.facts["better"], finding.facts["low"], finding.facts["high"]) == ("small", 20.0, 100.0)
         assert finding.also == (("tools", ("tool", "large", "range")),)
 
+    def test_of_a_range_the_end_next_to_the_scale_is_told(self) -> None:
+        for text, torque in (("26 to 28 N·m", 26.0), ("3 to 4 N·m", 4.0)):
+            (finding,) = found(RANGE, job(pull(text, "small")), records(SMALL))
+            assert finding.facts["torque"] == torque
+
     def test_one_finding_for_one_pull(self) -> None:
         assert scale("2 N·m, then 3 N·m", "small", SMALL) == [("certain", "below-none")]
 
