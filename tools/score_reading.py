@@ -8,6 +8,8 @@ wrong without showing it (wrong although the sentence is called read), and the c
 How rows are compared. Verbs and modes: the same pairs, in any order. Joints and counts: the same fasteners, found
 by overlapping spans, with the same quantity. Torque readings: the same figures, unit and "demanded" for every
 labelled reading with a figure, and none besides; a label without a figure ("none") is not compared.
+
+``--drafts FOLDER`` scores whole drafts against the answers beside them instead (see score_drafts.py).
 """
 
 from __future__ import annotations
@@ -184,11 +186,16 @@ def told(held: Tightening, demanded: bool) -> str:
 
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("files", nargs="+", type=Path)
+    parser.add_argument("files", nargs="*", type=Path)
+    parser.add_argument("--drafts", metavar="FOLDER", help="score whole drafts with answers beside them instead")
     parser.add_argument("--show", choices=("none", "wrong", "silent"), default="none", help="rows to print in full")
     parser.add_argument("--half", choices=("even", "odd"), help="only every second row")
     parser.add_argument("--only", default="verbs,joints,torque", help="which misses --show prints")
     options = parser.parse_args(arguments)
+    if options.drafts:
+        import score_drafts  # its neighbour in this folder, and its weight
+
+        return score_drafts.main(options.drafts)
     rows: list[Row] = []
     for path in options.files:
         rows += [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
