@@ -28,6 +28,7 @@ TEXTS: dict[str, tuple[str, ...]] = {
     "tightening": ("7 N·m", "7 to 9 N·m", "7 N·m ± 1", "25 ft-lb", "62 lbf·in", "30 N·m (22 lbf·ft)", "max 9 N·m",
                    "stage 10 N·m, then 20 N·m ± 2", "30 N·m + 90°", "hand-tight", "1,5 N·m"),
     "turn": ("90°", "1/4 turn", "60° ± 5°"),
+    "angle": ("0°", "90 deg", "22.5 °", "180 degrees"),
     "size": ("M8x1.25", "M8", "3/8-16 UNC", "G 1/4", "1/4-18 NPT", "M6x1 LH"),
     "drive": ("hex 13 mm", "slotted 10 mm", "T25", "hex socket 5 mm", "square 1/4 in", "PH2", "9/16 in"),
     "length": ("20 mm", "12.5 mm", "3/8 in", "1-1/8 in", "0.75 in", "2 cm", "1.2 m", "10 to 12 mm", "20 ± 0.5 mm"),

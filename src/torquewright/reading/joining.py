@@ -52,6 +52,7 @@ def join(parts: Sequence[Tables]) -> tuple[Catalogue, Names]:
         policy=next((held.policy for held in parts if held.policy), "general"),
         unrecorded=tuple(key for held in parts for key in held.unrecorded),
         variant=next((held.variant for held in parts if held.variant), ""),
+        surroundings=next((held.surroundings for held in parts if held.surroundings), ""),
     )
     return catalogue, names
 
@@ -105,7 +106,7 @@ def _laid_out(item: KitItem, path: Path, held: Tables, names: Names) -> KitItem:
         if key is None and names.fasteners:
             held.slips.append(_nothing((*path, "of"), of, "fastener", names.fasteners))
         of = key or of
-    return item if (part, of) == (item.part, item.of) else KitItem(part, item.count, of)
+    return item if (part, of) == (item.part, item.of) else evolve(item, part=part, of=of)
 
 
 def _nothing(path: Path, words: str, what: str, known: Iterable[str]) -> Slip:

@@ -39,6 +39,7 @@ MACHINE: Keys = {
     "source": _SOURCE,
     "revision": _REVISION,
     "variant": ("variant", "text", "The variant the records are for", '"long shaft"'),
+    "surroundings": ("surroundings", "surroundings", "What the machine stands in", '"salt water"'),
 }
 
 WASHER: Keys = {
@@ -81,6 +82,7 @@ FASTENER: Keys = {
     "engagement": ("engagement", "length", "Length of thread in engagement", '"12 mm"'),
     "hole-depth": ("hole_depth", "length", "Depth of full thread of a blind hole", '"18 mm"'),
     "stack": ("stack", "length", "Thickness clamped between the head and the thread", '"10 mm"'),
+    "mating-size": ("mating_thread", "size", "The thread it goes into or onto, where that is known", '"M8x1.25"'),
     "one-time-use": _ONE_TIME,
     "one-time-reason": ("one_time_reason", "text", "Why it may be fitted only once", '"tightened into yield"'),
     "reuse": (
@@ -162,6 +164,7 @@ TOOL: Keys = {
     "deviation": ("deviation", "percent", "The deviation it may show, of the setting", '"4 %"'),
     "scale-step": ("step", "torque", "One division of the scale", '"0.5 N·m"'),
     "arm": ("arm", "length", "Effective length, from the drive to the middle of the grip", '"300 mm"'),
+    "length": ("length", "length", "Length of an adapter, from its square to the middle of its head", '"75 mm"'),
     "drive": ("drive", "drive", "What it drives, or its own square", '"square 1/4 in"'),
     "calibrated-until": ("calibrated_until", "date", "The day the calibration runs out", '"2027-01-31"'),
 }
@@ -170,6 +173,9 @@ KIT: Keys = {
     "part": ("part", "text", "The fastener or seal, by id or name, or a word such as washer with of", '"cover-gasket"'),
     "count": ("count", "count", "How many new ones are laid out", "1"),
     "of": ("of", "text", "The joint the piece belongs to", '"drain-screw"'),
+    "size": ("size", "size", "The thread printed on the bag", '"M8x1.25"'),
+    "property-class": ("property_class", "text", "The class, grade or material printed on the bag", '"A2-70"'),
+    "length": ("length", "length", "The length printed on the bag", '"20 mm"'),
     "as-written": _AS_WRITTEN,
 }
 
@@ -237,6 +243,12 @@ ACTION: Keys = {
     "setting": ("setting", "tightening", "What the wrench is set to, where that is not the demand", '"6.1 N·m"'),
     "with": ("with", "text", "The tool; for lock, seal, oil, clean, fill and bleed the product", '"small-wrench"'),
     "tool": ("tool", "text", "The tool, where with names a product", '"brush"'),
+    "adapter": ("adapter", "text", "What sits between the wrench and the fastener", '"13 mm crowfoot"'),
+    "adapter-angle": (
+        "adapter_angle", "angle",
+        "How the adapter stands: 0° straight away from the hand, 90° square to the handle, 180° back over it",
+        '"90°"',
+    ),
     "lubricant": ("with_what", "text", "The product, where with names a tool", '"engine oil"'),
     "washer": ("washer", "washer use", "The washers that go on or come off", '"1 new"'),
     "order": ("order", "order", "Order of the positions", '"cross"'),
@@ -244,6 +256,9 @@ ACTION: Keys = {
     "amount": ("amount", "volume", "How much goes in", '"0.62 L"'),
     "time": ("amount", "time", "How long", '"10 min"'),
     "distance": ("amount", "distance", "How far", '"5 km"'),
+    "size": ("size", "size", "The thread of the piece that goes in, where the text says it", '"M8x1.25"'),
+    "property-class": ("property_class", "text", "Its class, grade or material, where the text says it", '"A2-70"'),
+    "length": ("length", "length", "Its length under the head, where the text says it", '"20 mm"'),
     "by-hand": ("by_hand", "flag", "Whether it is done by hand, without a tool", "true"),
     "mode": ("mode", "mode", "Whether it is to be done, not to be done, or done on a condition", '"do not"'),
     "note": ("note", "text", "A condition or remark", '"if the anode is worn"'),

@@ -90,6 +90,16 @@ def percent(value: object) -> float:
     raise wrong(value, "not a percentage", 'a figure up to 50 with a per cent sign: "4 %"')
 
 
+def angle(value: object) -> float:
+    """``90°`` as 90.0."""
+    held = text(value).strip().lower()
+    for sign in ("°", "degrees", "deg"):
+        figure = held.removesuffix(sign).rstrip()
+        if figure != held and figure.replace(".", "", 1).isdecimal() and figure.isascii() and float(figure) <= 180:
+            return float(figure)
+    raise wrong(value, "not an angle from 0° to 180°", 'degrees: "0°", "45°", "90°"')
+
+
 def date(value: object) -> str:
     """A day as ``2027-01-31``, in quotes or as a TOML date."""
     from datetime import date as day

@@ -52,6 +52,7 @@ class Tables:
         "seals",
         "slips",
         "source",
+        "surroundings",
         "tools",
         "unrecorded",
         "variant",
@@ -62,6 +63,7 @@ class Tables:
         self.slips = parsed.slips
         self.machine = ""
         self.variant = ""
+        self.surroundings = ""
         self.source: Source | None = None
         self.policy = ""
         self.fasteners: list[Fastener] = []
@@ -209,8 +211,9 @@ def _tool(value: dict[str, Any], path: Path, tables: Tables) -> None:
     for limit in ("usable_low", "step"):
         if limit in held:
             held[limit] = held[limit].value
-    if "arm" in held:
-        held["arm"] = held["arm"].value
+    for length in ("arm", "length"):
+        if length in held:
+            held[length] = held[length].value
     if "kind" not in held:
         held["kind"] = tool_kind(held["name"])
     if tables.tools is None:
@@ -279,4 +282,5 @@ def _machine(value: object, held: Tables) -> None:
     _source(machine)
     held.machine = machine.get("name", "")
     held.variant = machine.get("variant", "")
+    held.surroundings = machine.get("surroundings", "")
     held.source = machine.get("source")

@@ -167,6 +167,8 @@ def _action(table: dict[str, Any], path: Path, names: Names, slips: Slips) -> Ac
         held[attribute] = held.pop("with")
     if "tool" in held:
         held["tool"] = _tool(held["tool"], (*path, "with" if "with" in table else "tool"), names, slips)
+    if "adapter" in held:
+        held["adapter"] = _tool(held["adapter"], (*path, "adapter"), names, slips)
     if "by" in held:
         if verb != "tighten_angle":
             wanted = 'turn = "…" takes by; here write to = "…"'

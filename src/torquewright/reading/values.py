@@ -14,6 +14,7 @@ from torquewright.notation.notread import NotRead
 from torquewright.reading.keys import Keys
 from torquewright.reading.near import quoted
 from torquewright.reading.plain_values import (
+    angle,
     count,
     date,
     facts,
@@ -126,6 +127,8 @@ READINGS: dict[str, Callable[[object], Any]] = {
     "role": one_of(WORDS["role"]),
     "policy": one_of(WORDS["policy"]),
     "mode": mode,
+    "surroundings": one_of(WORDS["surroundings"]),
+    "angle": angle,
     "state": state,
     "energy": energy,
     "facts": facts,

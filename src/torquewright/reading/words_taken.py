@@ -8,6 +8,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "role": ("drain", "fill", "level", "filter", "cap", "vent"),
     "policy": ("general", "aviation", "road vehicle", "pressure flange"),
     "state": ("new", "old", "measured", "new if needed"),
+    "surroundings": ("climate-controlled", "indoors", "outdoors", "damp", "salt water"),
     "mode": ("do", "do not", "if", "mentioned only", "stated passively"),
 }
 """Closed lists: the value must be one of these words."""
@@ -30,7 +31,7 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
     "seal kind": ("gasket", "O-ring", "shaft seal", "sealing washer", "lip seal", "packing", "diaphragm"),
     "tool kind": (
         "torque wrench", "torque driver", "impact wrench", "impact driver", "angle gauge", "torque multiplier",
-        "crowfoot adapter", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
+        "crowfoot adapter", "extension", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
     ),
     "condition": (
         "dry", "oil", "oiled", "grease", "greased", "moly", "anti-seize", "threadlocker", "pre-coated", "wax", "waxed",
@@ -63,6 +64,10 @@ TOOL_WORDS: tuple[tuple[str, str], ...] = (
     ("impact driver", "impact driver"),
     ("angle gauge", "angle gauge"),
     ("crowfoot", "crowfoot adapter"),
+    ("crow-foot", "crowfoot adapter"),
+    ("crow foot", "crowfoot adapter"),
+    ("offset adapter", "crowfoot adapter"),
+    ("extension", "extension"),
     ("socket", "socket"),
     ("hex key", "hex key"),
     ("bit", "bit"),

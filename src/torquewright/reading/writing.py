@@ -95,8 +95,9 @@ def _catalogue(catalogue: Catalogue) -> Plain:
     if catalogue.policy != "general":
         plain["policy"] = catalogue.policy
     machine = _sourced({"name": catalogue.machine} if catalogue.machine else {}, catalogue)
-    if catalogue.variant:
-        machine["variant"] = catalogue.variant
+    for key in ("variant", "surroundings"):
+        if getattr(catalogue, key):
+            machine[key] = getattr(catalogue, key)
     if machine:
         plain["machine"] = machine
     unrecorded = frozenset(catalogue.unrecorded)
@@ -141,6 +142,8 @@ def _fastener(record: Fastener, unrecorded: frozenset[str]) -> Plain:
                         ("hole-depth", record.hole_depth)):  # fmt: skip
         if amount is not None:
             plain[key] = amount_text(amount, "length")
+    if record.mating_thread is not None:
+        plain["mating-size"] = record.mating_thread.text
     if record.prevailing is not None:
         plain["prevailing"] = amount_text(record.prevailing, "torque")
     if record.reuse == "limited":
@@ -184,8 +187,9 @@ def _tool(record: Tool) -> Plain:
             plain[key] = torque_text(torque, record.unit)
     if record.deviation is not None:
         plain["deviation"] = percent_text(record.deviation)
-    if record.arm is not None:
-        plain["arm"] = length_text(record.arm)
+    for key, length in (("arm", record.arm), ("length", record.length)):
+        if length is not None:
+            plain[key] = length_text(length)
     if record.kind == tool_kind(record.name):
         plain.pop("kind", None)
     return _ordered(plain, keys.TOOL)
@@ -193,6 +197,8 @@ def _tool(record: Tool) -> Plain:
 
 def _kit(item: KitItem, names: Names) -> Plain:
     plain = _apart(item, keys.KIT)
+    if item.length is not None:
+        plain["length"] = amount_text(item.length, "length")
     if item.part.lower() not in PIECES and not names.says(item.part):
         plain["as-written"] = True
     return plain
@@ -251,6 +257,11 @@ def _action(action: Action, names: Names) -> Plain:
         "washer": action.washer and _washers(action.washer),
         "order": action.order,
         "passes": action.passes,
+        "adapter": action.adapter,
+        "adapter-angle": None if action.adapter_angle is None else f"{action.adapter_angle:.12g}°",
+        "size": action.size and action.size.text,
+        "property-class": action.property_class,
+        "length": action.length and amount_text(action.length, "length"),
         "by-hand": action.by_hand,
         "mode": "" if action.mode == "do" else action.mode.replace("_", " "),
         "note": action.note,
@@ -266,7 +277,7 @@ def _action(action: Action, names: Names) -> Plain:
             plain[_KEY_OF["wait"]] = written  # wait = "10 min"
         else:
             options[key] = written
-    words = [word for word in (action.what, action.tool) if word and word.lower() not in PIECES]
+    words = [word for word in (action.what, action.tool, action.adapter) if word and word.lower() not in PIECES]
     time = action.verb in ("wait", "run") and action.what[:1].isdigit()  # would be read as how long
     if time or not all(names.says(word) for word in words) or (action.of and names.find(action.of) != action.of):
         options["as-written"] = True

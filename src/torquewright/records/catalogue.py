@@ -27,6 +27,7 @@ class Catalogue(Record):
     policy: str = "general"
     unrecorded: tuple[str, ...] = ()
     variant: str = ""  # the variant of the machine the records are for
+    surroundings: str = ""  # what the machine stands in, a word of the formats: "indoors", "salt water"
     _fastener: dict[str, Fastener] = field(init=False, repr=False, eq=False)
     _seal: dict[str, Seal] = field(init=False, repr=False, eq=False)
     _tool: dict[str, Tool] = field(init=False, repr=False, eq=False)

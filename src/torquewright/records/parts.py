@@ -107,6 +107,7 @@ class Fastener(Record):
     engagement: Amount | None = None
     hole_depth: Amount | None = None  # full thread depth of a blind hole
     stack: Amount | None = None  # thickness clamped between head and thread
+    mating_thread: Thread | None = None  # the thread it goes into or onto, where that is stated by itself
     one_time_use: bool | None = None
     one_time_reason: str = ""
     reuse: Literal["", "never", "after measuring", "limited", "free"] = ""
@@ -186,7 +187,8 @@ class Part(Record):
 class Tool(Record):
     """A tool at hand. ``low`` and ``high`` are the scale's ends in N·m; ``usable_low`` where its certificate says
     so; ``deviation`` the permitted fraction of the setting (0.04 for ISO 6789 class I and II wrenches); ``step``
-    the scale division in N·m; ``arm`` the effective length in metres."""
+    the scale division in N·m; ``arm`` the effective length in metres; ``length`` that of an adapter, from the square
+    it sits on to the middle of its head."""
 
     id: str
     name: str
@@ -202,12 +204,19 @@ class Tool(Record):
     drive: Drive | None = None
     calibrated_until: str = ""
     half: float = 0.0  # half of the last printed digit of the range, N·m
+    length: float | None = None
 
 
 @frozen(repr=False, eq=False)
 class KitItem(Record):
-    """New pieces laid out for the job: ``count`` of the fastener, washer, lock or seal named ``part``."""
+    """New pieces laid out for the job: ``count`` of the fastener, washer, lock or seal named ``part``.
+
+    ``size``, ``property_class`` and ``length`` are what is printed on the bag, where it is not left to the record.
+    """
 
     part: str
     count: int
     of: str = ""  # the joint, when ``part`` is a word such as "washer" or "cotter pin"
+    size: Thread | None = None
+    property_class: str = ""
+    length: Amount | None = None

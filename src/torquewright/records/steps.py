@@ -9,7 +9,7 @@ from typing import Literal
 
 from attrs import frozen
 
-from torquewright.records.parts import Amount
+from torquewright.records.parts import Amount, Thread
 from torquewright.records.record import Record
 from torquewright.records.tightening import Tightening
 
@@ -44,7 +44,10 @@ class Action(Record):
     used. ``of`` is the id of the joint when ``what`` is a piece of it ("washer", "lock", "seal"). ``count`` is the
     number the text states, None where it states none; for fasteners None means all positions the action can
     apply to. ``tool`` is a tool id or the words used. ``to`` is the demanded tightening, ``setting`` the wrench
-    setting where the text gives it beside the demand (an adapter, a drag correction).
+    setting where the text gives it beside the demand (an adapter, a drag correction). ``adapter`` is what sits
+    between wrench and fastener, an id or words; ``adapter_angle`` how it stands to the handle in degrees, 0 when it
+    points straight away from the hand. ``size``, ``property_class`` and ``length`` describe the piece that goes in,
+    where the text says so itself.
     """
 
     verb: str
@@ -63,6 +66,11 @@ class Action(Record):
     amount: Amount | None = None  # volume filled, time waited, distance run
     by_hand: bool = False
     note: str = ""  # a condition or remark, as written
+    adapter: str = ""
+    adapter_angle: float | None = None
+    size: Thread | None = None
+    property_class: str = ""
+    length: Amount | None = None
 
 
 @frozen(repr=False, eq=False)
