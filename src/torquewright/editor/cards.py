@@ -188,13 +188,22 @@ def _amount(amount: Amount) -> str:
 
 
 def _record_place(record: Known, sight: Sight) -> Place | None:
+    """The line a record begins on."""
     if sight.job is None:
         return None
-    kind = type(record).__name__.lower()
+    path = (type(record).__name__.lower(), record.id)
     part = "tools" if isinstance(record, Tool) else "catalogue"
-    place = sight.job.places.find((kind, record.id), part)
-    # a path that is not found is shortened, and the first line of a file is no record
-    return place if place is not None and place.line > 1 else None
+    for key, value in (("id", record.id), ("name", record.name)):
+        place = sight.job.places.find((*path, key), part)
+        # a path that is not found is shortened; what stands there tells whether it was found
+        if place is not None and _written(place, sight) == value:
+            return sight.job.places.find(path, part)
+    return None
+
+
+def _written(place: Place, sight: Sight) -> str:
+    document = sight.documents.get(os.path.abspath(place.file))
+    return "" if document is None else document.line(place.line)[place.column - 1 : place.end_column - 1]
 
 
 def escaped(text: str) -> str:

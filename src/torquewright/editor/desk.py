@@ -68,15 +68,11 @@ def look_at(
 
 def _procedure(blank: Sight, texts: Mapping[str, str], records: Records) -> Sight:
     path, text = blank.document.name, blank.document.text
-    from_outside = records._asdict()
     try:
-        job = read_job(path, text=text, texts=texts, **from_outside)
+        job = read_job(path, text=text, texts=texts, **records._asdict())
         report = check_job(job)
     except InputTrouble as trouble:
-        catalogue = blank.catalogue
-        with suppress(InputTrouble):  # raised where too much is wrong to make anything of it
-            catalogue = records_in_sight(path, text, texts=texts, **from_outside)
-        return _troubled(blank, trouble)._replace(catalogue=catalogue)
+        return _troubled(blank, trouble, texts, records)
     if not _is_about_joints(job):
         return blank
     marks = [of_remark(remark, blank.document) for remark in report.findings]
@@ -85,16 +81,19 @@ def _procedure(blank: Sight, texts: Mapping[str, str], records: Records) -> Sigh
 
 
 def _records(blank: Sight, texts: Mapping[str, str]) -> Sight:
+    path, text = blank.document.name, blank.document.text
     try:
-        catalogue = read_catalogue(blank.document.name, text=blank.document.text, texts=texts)
+        return blank._replace(catalogue=read_catalogue(path, text=text, texts=texts))
     except InputTrouble as trouble:
-        return _troubled(blank, trouble)
-    return blank._replace(catalogue=catalogue)
+        return _troubled(blank, trouble, texts, Records())
 
 
-def _troubled(blank: Sight, trouble: InputTrouble) -> Sight:
+def _troubled(blank: Sight, trouble: InputTrouble, texts: Mapping[str, str], records: Records) -> Sight:
     """Every fault marked where it stands; those of other files also where this text names the file."""
     path = blank.document.name
+    catalogue = blank.catalogue
+    with suppress(InputTrouble):  # raised where too much is wrong to make anything of it
+        catalogue = records_in_sight(path, blank.document.text, texts=texts, **records._asdict())
     documents = {**_by_path(trouble.documents), path: blank.document}
     marks = [of_fault(fault) for fault in trouble.faults]
     elsewhere: dict[str, list[Fault]] = {}
@@ -102,7 +101,7 @@ def _troubled(blank: Sight, trouble: InputTrouble) -> Sight:
         if fault.place.file != path:
             elsewhere.setdefault(fault.place.file, []).append(fault)
     marks += [of_records(_naming(blank.document, file), file, faults) for file, faults in elsewhere.items()]
-    return blank._replace(marks=tuple(sorted(marks)), documents=documents)
+    return blank._replace(marks=tuple(sorted(marks)), catalogue=catalogue, documents=documents)
 
 
 def _naming(document: Document, file: str) -> Place:

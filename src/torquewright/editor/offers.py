@@ -120,6 +120,8 @@ def _in_sentence(sight: Sight, offset: int) -> Iterator[Offer]:
     if ahead and not (ahead[-1].isspace() or ahead[-1].isalnum() or ahead[-1] in "-'("):
         return
     for record in records_of(sight.catalogue):
+        if record.id in sight.catalogue.unrecorded:
+            continue  # known from this text alone, where it may be just what is being typed
         for name in names_of(record):
             typed = _begun(ahead, name)
             if typed is None:
