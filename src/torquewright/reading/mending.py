@@ -19,6 +19,9 @@ from torquewright.reading.toml_slips import Cure, cure_for
 MOST = 20
 """So many slips are looked for in one text."""
 
+BUDGET = 2_000_000
+"""Characters gone over again for it, at most, so that a long broken file is refused in seconds."""
+
 ASIDE = "_"
 """A header that cannot be read is put aside as a table with this name and a number."""
 
@@ -34,23 +37,26 @@ class Mended(NamedTuple):
     text: str
 
 
-def mend(document: Document, start: int = 0, end: int | None = None) -> Mended:
-    """Every slip of the TOML between ``start`` and ``end`` of ``document``, and what can be read besides."""
+def mend(document: Document, places: TomlPlaces, start: int = 0, end: int | None = None) -> Mended:
+    """Every slip of the TOML between ``start`` and ``end`` of ``document``, and what can be read besides.
+
+    ``places`` are those of the text as it is.
+    """
     text = document.text if end is None else document.text[:end]
     text = re.sub(r"[^\n]", " ", text[:start]) + text[start:]
-    deep = next((lost for lost in TomlPlaces(document, start, end).lost() if lost.deep), None)
+    deep = next((lost for lost in places.lost() if lost.deep), None)
     if deep is not None:
         return Mended([_deep(document, deep.at)], {}, text)
     faults: list[Fault] = []
     aside = -1
-    for number in range(3 * MOST):
+    for number in range(max(1, min(3 * MOST, BUDGET // (len(text) + 1)))):
         try:
             tables = tomllib.loads(text)
         except RecursionError:
             return Mended([*faults, _deep(document, start)], {}, text)
         except ValueError as complaint:
             held = Document(document.name, text)
-            cure = cure_for(held, str(complaint), start)
+            cure = cure_for(held, places if number == 0 else TomlPlaces(held, start), str(complaint), start)
             line, _ = held.position(cure.start)
             # what hangs on below a line put aside is no slip of its own
             if not (line == aside + 1 and _LEFT_OVER.match(held.line(line))):

@@ -11,8 +11,8 @@ import os
 from torquewright.base.document import Document, Place
 from torquewright.base.trouble import Fault, InputTrouble
 
-LARGEST = 5_000_000
-"""Bytes of one file. The longest manual anybody checks is far below it."""
+LARGEST = 2_000_000
+"""Bytes of one file. A procedure of two thousand steps has fewer."""
 
 
 def decode(data: bytes, name: str) -> Document:

@@ -9,9 +9,7 @@ from torquewright.base.document import Document
 from torquewright.base.trouble import Fault
 from torquewright.reading.slips import MOST, Slip, Slips
 from torquewright.reading.toml_places import TomlPlaces
-
-_LONG = 65_536
-_WIDE = 2_000
+from torquewright.reading.toml_scan import DEEPEST
 
 
 class Parsed:
@@ -36,16 +34,16 @@ class Parsed:
                 pass
         from torquewright.reading.mending import mend  # only for a broken file
 
-        self._broken, self.tables, mended = mend(document, start, end)
+        self._broken, self.tables, mended = mend(document, self.places, start, end)
         self.broken = True
         self.places = TomlPlaces(document, start, end, mended)
 
     def _overgrown(self, text: str) -> bool:
-        # The parser's time grows with the square of a dotted key's length. Where a file is long or wide enough for
-        # that to be felt, look first.
-        if len(text) < _LONG and max(map(len, text.split("\n"))) < _WIDE:
-            return False
-        return any(lost.deep for lost in self.places.lost())
+        # The parser's time grows with the square of a dotted key's length, and a key stands on one line. Where a line
+        # has dots enough for that to be felt, look first.
+        if any(len(line) > DEEPEST and line.count(".") > DEEPEST for line in text.split("\n")):
+            return any(lost.deep for lost in self.places.lost())
+        return False
 
     def faults(self, *, whole: bool) -> list[Fault]:
         """Everything wrong with this document. Where not all files of a job are ``whole``, what is missing may stand

@@ -30,9 +30,12 @@ class Cure(NamedTuple):
     instead: str | None = None
 
 
-def cure_for(document: Document, complaint: str, start: int) -> Cure:
-    """The slip behind a ``complaint``, which ends in the line and column where the parser noticed it."""
-    return _Complaint(document, complaint, start).cure()
+def cure_for(document: Document, places: TomlPlaces, complaint: str, start: int) -> Cure:
+    """The slip behind a ``complaint``, which ends in the line and column where the parser noticed it.
+
+    ``places`` are those of ``document``, whose TOML begins at ``start``.
+    """
+    return _Complaint(document, places, complaint, start).cure()
 
 
 class _Complaint:
@@ -40,7 +43,7 @@ class _Complaint:
 
     __slots__ = ("_at", "_document", "_line", "_number", "_places", "_said", "_text", "_top")
 
-    def __init__(self, document: Document, complaint: str, start: int) -> None:
+    def __init__(self, document: Document, places: TomlPlaces, complaint: str, start: int) -> None:
         text = document.text
         where = re.search(r"\(at line (\d+), column (\d+)\)$", complaint)
         self._at = document.offset(int(where[1]), int(where[2])) if where else len(text)
@@ -51,7 +54,7 @@ class _Complaint:
         self._said = complaint
         self._text = text
         self._document = document
-        self._places = TomlPlaces(document, start)
+        self._places = places
         self._number, _ = document.position(self._at)
         self._line = document.line(self._number)
         self._top = document.offset(self._number, 1)
