@@ -88,9 +88,10 @@ class Parser(Look):
                 word.used = True
                 then = then or word.text == "then"
                 if word.text == "nor":
-                    at = self._tail_or_command(at, then)
+                    at = max(self._tail_or_command(at, then), at + 1)
                     then = False
-                at += word.text != "nor" or self.words[at] is word
+                else:
+                    at += 1
                 continue
             before = at
             at = self._clause(at, fresh, then)

@@ -236,7 +236,8 @@ def finite(look: Look, clause: Clause, at: int) -> int:
         return close(look, clause, at)
     word = words[at]
     flags = word.flags
-    if flags & PAST and (be or have) and not (flags & ADJ and word.lemma not in look.book.senses):
+    stranger = flags & ADJ and word.lemma not in look.book.senses
+    if flags & PAST and (be or have) and (not stranger or (clause.modal and word.text not in look.book.flags)):
         clause.verb, clause.lemma = word, word.lemma
         clause.tense = ("perfect" if have else "past" if clause.tense == "past" else "") + ("passive" if be else "")
         word.used = True

@@ -46,14 +46,15 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         and word.flags & PREP
         and not clause.objects
         and clause.role == "command"
-        and takes(look, clause.lemma, text)
+        and clause.lemma in _NEED_OBJECTS
         and starts_thing(words, following)
     ):
         thing, _ = thing_at(words, following)
+        sure = ("fastener", "washer", "seal", "lock", "consumable")
         if (
             thing is not None
-            and thing.kind in ("fastener", "washer", "seal", "lock", "threaded", "consumable", "")
             and not thing.pronoun
+            and (thing.kind in sure or (thing.kind in ("threaded", "") and takes(look, clause.lemma, text)))
         ):
             return following  # "screw in the six screws": what follows is the object
     if text == "as" and look.flags(following) & (PAST | ADJ | PREP):
@@ -154,8 +155,8 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
 
 
 def takes(look: Look, lemma: str, particle: str) -> bool:
-    """Whether a verb that needs an object has a sense with this particle."""
-    return lemma in _NEED_OBJECTS and any(particle in sense.particles for sense in look.book.senses.get(lemma, ()))
+    """Whether a verb has a sense with this particle."""
+    return any(particle in sense.particles for sense in look.book.senses.get(lemma, ()))
 
 
 def starts_name(look: Look, at: int) -> bool:

@@ -19,6 +19,7 @@ from torquewright.reading.lexicon import (
     PUNCT,
     QUANTITY,
     SIZE,
+    UNKNOWN,
     lexicon,
 )
 from torquewright.reading.swallowed import apart
@@ -139,7 +140,7 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 flags, lemma = book.looked_up(low)
                 word = Word(low, at, end, flags, lemma)
         elif group == "other":
-            word = Word(raw, at, end, PUNCT)
+            word = Word(raw, at, end, UNKNOWN if raw[0].isdigit() else PUNCT)
         elif group == "figure":
             word = Word(raw.lower(), at, end, FIGURE | NUM)
             if raw.isdigit():

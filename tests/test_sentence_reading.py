@@ -1,0 +1,151 @@
+"""Sentences of work instructions: what they demand, of which joints, to which figure, and that nothing is hidden."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from torquewright.reading.sentences import Sentence, read_sentences
+from torquewright.reading.stops import stretches
+
+HERE = Path(__file__).parent
+sys.path.insert(0, str(HERE.parent / "tools"))
+import score_reading  # noqa: E402
+
+FILES = {"workshop": 157, "manners": 50, "second": 46, "third": 60}
+
+
+def rows(name: str) -> list[dict[str, Any]]:
+    return [json.loads(line) for line in (HERE / "sentences" / f"{name}.jsonl").read_text("utf-8").splitlines()]
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_labelled_sentences_are_read_as_labelled(name: str) -> None:
+    scores = [score_reading.score(row) for row in rows(name)]
+    total = len(scores)
+    assert total == FILES[name]
+    for part, share in (("verbs", 0.95), ("joints", 0.95), ("torque", 0.98)):
+        right = sum(part not in held.misses for held in scores)
+        wrong = [row["id"] for row, held in zip(rows(name), scores, strict=True) if part in held.misses]
+        assert right / total >= share, (part, wrong)
+
+
+@pytest.mark.parametrize("row", rows("no_demand"), ids=lambda row: row["why"])
+def test_a_figure_that_is_no_demand_is_none(row: dict[str, str]) -> None:
+    demanded = [held.text for one in read_sentences(row["text"]) for held, wanted in one.tightenings if wanted]
+    assert demanded == []
+
+
+def deeds(text: str, before: str = "") -> list[str]:
+    return [f"{deed.verb}/{deed.mode}" for one in read_sentences(text, before) for deed in one.told]
+
+
+def figures(text: str) -> list[tuple[str, bool]]:
+    return [(held.text, wanted) for one in read_sentences(text) for held, wanted in one.tightenings]
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Tighten the nut.", ["tighten/do"]),
+        ("Do not tighten the nut.", ["tighten/do_not"]),
+        ("If it is loose, tighten the nut.", ["tighten/if"]),
+        ("The nut was tightened at the works.", ["tighten/mentioned_only"]),
+        ("The nut shall be tightened.", ["tighten/stated_passively"]),
+    ],
+)
+def test_five_modes_are_kept_apart(text: str, wanted: list[str]) -> None:
+    assert deeds(text) == wanted
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Bolt the bracket to the frame.", ["install/do"]),
+        ("Remove the bolt and nut.", ["remove/do", "remove/do"]),
+        ("Drain the oil.", ["drain/do"]),
+        ("Remove the drain screw.", ["remove/do"]),
+        ("Seal the thread with sealant.", ["seal/do"]),
+        ("Fit a new seal.", ["install/do"]),
+        ("Start the engine.", ["start/do"]),
+        ("Start the bolts by hand.", ["hand_start/do"]),
+        ("Lock the nut with lockwire.", ["lock/do"]),
+        ("Remove the lock ring.", ["remove/do"]),
+    ],
+)
+def test_words_that_are_names_and_verbs(text: str, wanted: list[str]) -> None:
+    assert deeds(text) == wanted
+
+
+def test_time_order_is_told_where_the_words_stand_otherwise() -> None:
+    from torquewright.reading.ordering import in_time
+
+    def order(text: str) -> list[str]:
+        return [deed.verb for deed in in_time(read_sentences(text)[0].deeds)]
+
+    assert order("Before tightening the nut to 9 N·m, oil its thread.") == ["lubricate", "tighten"]
+    assert order("Tighten the ring only after the plug has been hand-started.") == ["hand_start", "tighten"]
+    assert order("Refit the cover; its screws take 4 N·m, started by hand.") == ["hand_start", "install", "tighten"]
+    assert order("Tighten the plug to 9 N·m with a new washer; new gasket.")[0] == "install"
+
+
+def test_replace_is_not_settled_without_a_reason() -> None:
+    cover, filters = read_sentences("Replace the cover and its screws."), read_sentences("Replace the filter element.")
+    assert cover[0].status == "in part"
+    assert filters[0].status == "read"
+    assert [deed.verb for deed in filters[0].told] == ["replace"]
+
+
+def test_full_stops_in_units_end_no_sentence() -> None:
+    text = "Torque to 60 in. lbs. Then fit the pin. Use 15 N.m here, e.g. on M6. See fig. 4 for more."
+    cut = [text[start:end] for start, end in stretches(text)]
+    assert cut == [
+        "Torque to 60 in. lbs.", "Then fit the pin.", "Use 15 N.m here, e.g. on M6.", "See fig. 4 for more.",
+    ]  # fmt: skip
+
+
+def test_the_scale_of_a_wrench_is_no_demand() -> None:
+    assert figures("With the 10 to 60 N·m wrench set at 40 N·m, tighten the nut.") == [("40 N·m", True)]
+    assert figures("Set the torque wrench (10 to 60 N·m) to 40 N·m and tighten the nut.") == [("40 N·m", True)]
+
+
+def test_figures_go_to_the_things_they_stand_with() -> None:
+    (sentence,) = read_sentences("Tighten to 35 N·m all M8 and to 60 N·m all M10 fasteners.")
+    held = {deed.thing.text: deed.torques[0].text for deed in sentence.deeds if deed.thing is not None}
+    assert held == {"m8": "35 n·m", "m10 fasteners": "60 n·m"}
+
+
+def test_an_unknown_verb_is_left_over_not_guessed() -> None:
+    (sentence,) = read_sentences("Fettle the casting.")
+    assert sentence.status == "unread"
+    assert sentence.leftover
+
+
+def test_a_demand_nobody_knows_is_not_called_read() -> None:
+    (sentence,) = read_sentences("The flange shall be scarfed.")
+    assert sentence.status != "read"
+
+
+def test_reading_knows_nothing_of_earlier_calls() -> None:
+    first = deeds("Tighten it to 9 N·m.", "Fit the drain plug.")
+    read_sentences("Remove the six cover bolts.")
+    assert deeds("Tighten it to 9 N·m.", "Fit the drain plug.") == first
+
+
+def covered(sentence: Sentence) -> set[int]:
+    places = {at for word in sentence.words if word.used for at in range(word.start, word.end)}
+    return places | {at for start, end in sentence.leftover for at in range(start, end)}
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_every_word_is_read_or_left_over(name: str) -> None:
+    for row in rows(name):
+        for sentence in read_sentences(row["text"]):
+            held = covered(sentence)
+            for word in sentence.words:
+                if any(sign.isalnum() for sign in word.text):
+                    assert set(range(word.start, word.end)) <= held, (row["text"], word.text)
