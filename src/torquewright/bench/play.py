@@ -134,7 +134,7 @@ def _on_joint(trace: Trace, track: JointTrack, event: Event) -> None:
     action = event.action
     if action.of and action.of == track.fastener.id:
         item = action.what.lower()
-        if "washer" in item:
+        if "washer" in item and not _is_lock(track.fastener, item):
             on_washer(track, event)
         elif "seat" in item or "face" in item:
             _clear_seat(track, event)

@@ -55,10 +55,13 @@ def place_piece(lot: Lot, event: Event) -> None:
     run, action = lot.run, event.action
     if lot.state == FITTED:
         # Built up from parts: nothing was taken out in this job, so the state as found does not count.
+        put = lot.run.lock_event
         run = lot.open(event)
         run.washers = []
         run.old_washers = 0
-        run.lock = ""
+        run.lock_event = put
+        if put is None:
+            run.lock = ""  # else it went on ahead of its nut, as a tab washer does
     run.fitted = event
     run.piece_event = event
     if action.verb == "reuse" or action.state in ("old", "measured"):
@@ -108,6 +111,8 @@ def set_lock(track: JointTrack, event: Event, item: str) -> None:
                 run.lock = "old"
             elif verb == "replace" or action.state == "new" or binned:
                 run.lock = "new"
+            elif verb == "lock" and run.lock in ("new", "old"):
+                pass  # the one that was put on is bent or pulled tight now
             else:
                 run.lock = "unstated"
             run.lock_event = event
