@@ -45,6 +45,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.pieces = [*things, *clause.torques]
     if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
         _bare_figure(told, clause)
+    elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
+        _stages_ahead(clause)
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
@@ -80,14 +82,29 @@ def _ceiling(clause: Clause) -> bool:
 
 
 def _bare_figure(told: Telling, clause: Clause) -> None:
-    """ "Torque the nut to 35": a demand whose unit is not told."""
+    """ "Torque the nut to 35", "to 12, then to 24": a demand whose unit is not told."""
     for text, held in clause.preps:
         if isinstance(held, Word) and text in ("to", "at", "with") and not held.kind and held.value is not None:
+            if clause.torques and text != "to":
+                return
             found = find_tightenings(held.text, bare=True)
             if len(found) == 1:
                 held.found = Found(held.start, held.end, found[0].tightening)
                 clause.pieces.append(held)
-            return
+
+
+def _stages_ahead(clause: Clause) -> None:
+    """ "to 12 and then to 24 N·m": a figure that takes the unit of the one that follows."""
+    first = clause.torques[0]
+    torque = first.found.tightening.torque if first.found is not None else None
+    for text, held in clause.preps if torque is not None and torque.unit else ():
+        if text != "to" or not isinstance(held, Word) or held.kind or held.value is None or held.end > first.start:
+            continue
+        place = next((at for at, piece in enumerate(clause.pieces) if piece.start > held.start), len(clause.pieces))
+        found = find_tightenings(f"{held.text} {torque.unit if torque is not None else ''}")
+        if len(found) == 1:
+            held.found = Found(held.start, held.end, found[0].tightening)
+            clause.pieces.insert(place, held)
 
 
 def _as_limit(told: Telling, clause: Clause) -> None:
