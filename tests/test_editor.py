@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import subprocess
@@ -511,6 +512,19 @@ class TestCommand:
         told = capsys.readouterr()
         assert told.out == ""
         assert 'pip install "torquewright[editor]"' in told.err
+
+    def test_started_by_hand_it_says_who_starts_it(
+        self, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        pytest.importorskip("pygls", reason="the language server needs the extra editor")
+
+        class Terminal(io.StringIO):
+            def isatty(self) -> bool:
+                return True
+
+        monkeypatch.setattr(sys, "stdin", Terminal())
+        assert main(["editor"]) == 2
+        assert "an editor starts this" in capsys.readouterr().err
 
     def test_only_the_protocol_reaches_standard_output(self) -> None:
         program = (

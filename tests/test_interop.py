@@ -332,6 +332,28 @@ class TestLines:
             assert all(line.isprintable() for line in told)
 
 
+class TestUnread:
+    DRAFT = f"""+++
+{RECORDS}
++++
+# Refit the drain screw
+
+1. Remove the drain screw and clean it.
+2. The pressure of 30 bar frobnicates.
+3. Fit the drain screw, start it by hand and tighten it to 7 N·m.
+"""
+
+    def test_a_sentence_nobody_understood_is_told_once(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        (folder / "draft.md").write_text(self.DRAFT, encoding="utf-8")
+        assert any(sentence.matters for sentence in check("draft.md").unread)
+        told = run(capsys, "--format", "lines", "draft.md")[1].splitlines()
+        assert len([line for line in told if "frobnicates" in line]) == 1
+        held = sarif_of(capsys, "draft.md")
+        notices = held["invocations"][0]["toolExecutionNotifications"]
+        assert len([one for one in (*held["results"], *notices) if "frobnicates" in one["message"]["text"]]) == 1
+        assert run(capsys, "draft.md")[1].count("frobnicates") <= 2, "once in words, once as the line itself"
+
+
 class TestOutput:
     @pytest.mark.parametrize("form", ["text", "json", "sarif", "junit", "lines"])
     def test_the_file_holds_what_would_have_been_printed(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from os import PathLike, fspath
 from typing import NamedTuple
 
-from torquewright.base.document import Document, Places
+from torquewright.base.document import Document, Place, Places
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.bench import play
 from torquewright.book.texts import CONSEQUENCES, GRAVE, RuleText, rule_text
@@ -17,6 +17,7 @@ from torquewright.rules.finding import Finding
 from torquewright.weighing import Remark, RestsOn, SetAside, Verdict, rests_on_of, weigh
 
 _WORST_FIRST = tuple(CONSEQUENCES)
+_UNREAD = "unread-where-it-matters"
 
 __all__ = ["CAUTION", "Remark", "Report", "RestsOn", "SetAside", "Verdict", "check", "check_job", "check_records"]
 
@@ -39,6 +40,24 @@ class Report(NamedTuple):
     def findings(self) -> tuple[Remark, ...]:
         """The remarks in the order of harm."""
         return self.verdict.remarks
+
+    @property
+    def untold(self) -> tuple[Unread, ...]:
+        """The sentences that matter and were not read, without those a finding tells of already."""
+        remarks = (*self.verdict.remarks, *(held.remark for held in self.verdict.set_aside))
+        told = [remark.place for remark in remarks if remark.rule == _UNREAD and remark.place is not None]
+        return tuple(
+            sentence for sentence in self.unread
+            if sentence.matters and not any(_within(sentence.place, place) for place in told)
+        )  # fmt: skip
+
+
+def _within(inner: Place, outer: Place) -> bool:
+    return (
+        inner.file == outer.file
+        and (outer.line, outer.column) <= (inner.line, inner.column)
+        and (inner.end_line, inner.end_column) <= (outer.end_line, outer.end_column)
+    )
 
 
 def check(

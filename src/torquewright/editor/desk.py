@@ -76,7 +76,7 @@ def _procedure(blank: Sight, texts: Mapping[str, str], records: Records) -> Sigh
     if not _is_about_joints(job):
         return blank
     marks = [of_remark(remark, blank.document) for remark in report.findings]
-    marks += [of_unread(sentence) for sentence in report.unread if sentence.matters]
+    marks += [of_unread(sentence) for sentence in report.untold]
     return Sight(blank.document, tuple(sorted(marks)), job.catalogue, _by_path(job.documents), job, report)
 
 

@@ -146,9 +146,9 @@ def _hear_texts(server: Server) -> None:
 
     @server.feature(types.TEXT_DOCUMENT_DID_CHANGE)
     def changed(params: types.DidChangeTextDocumentParams) -> None:
-        text = params.content_changes[-1].text
-        server.change(params.text_document.uri, params.text_document.version, text)
-        server.tell_soon()
+        for change in params.content_changes[-1:]:
+            server.change(params.text_document.uri, params.text_document.version, change.text)
+            server.tell_soon()
 
     @server.feature(types.TEXT_DOCUMENT_DID_SAVE)
     def saved(_: types.DidSaveTextDocumentParams) -> None:

@@ -52,7 +52,7 @@ def _suite(report: Report, rules: list[str]) -> str:
         else:
             inner = ""
         cases.append(_case(report.file, rule, inner))
-    unread = [f"{sentence.place}: {sentence.text}" for sentence in report.unread if sentence.matters]
+    unread = [f"{sentence.place}: {sentence.text}" for sentence in report.untold]
     if unread:
         skipped += 1
         cases.append(_case(report.file, "every sentence was read", _skipped(unread)))

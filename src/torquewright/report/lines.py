@@ -17,7 +17,7 @@ def finding_lines(report: Report) -> Iterator[str]:
         step = f"step {remark.step}: " if remark.step else ""
         told = f"{remark.consequence}, {remark.certainty}: {step}{remark.message} ({remark.rule})"
         held.append((remark.place or Place(report.file, 1, 1, 1, 1), told))
-    held += ((sentence.place, f"not read: {sentence.text}") for sentence in report.unread if sentence.matters)
+    held += ((sentence.place, f"not read: {sentence.text}") for sentence in report.untold)
     for place, told in sorted(held, key=lambda pair: (pair[0].file != report.file, *pair)):
         yield _flat(f"{place}: {told}")
 

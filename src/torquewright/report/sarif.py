@@ -50,7 +50,7 @@ def log(
         else:
             told = {"verdict": outcome.verdict.word, "reasons": list(outcome.verdict.reasons)}
             results += _results(outcome, index, baseline)
-            notices += [_unread(sentence) for sentence in outcome.unread if sentence.matters]
+            notices += [_unread(sentence) for sentence in outcome.untold]
         artifacts.append({"location": _artifact(file), "properties": told})
     results.sort(key=_order)
     _tell_twins_apart(results)

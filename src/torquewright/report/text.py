@@ -20,11 +20,10 @@ def report_lines(report: Report, look: Look) -> Iterator[str]:
     for remark in report.findings:
         yield from _remark(remark, report.documents, look)
         yield ""
-    for sentence in report.unread:
-        if sentence.matters:
-            yield f"{clean(str(sentence.place))}: not read: {clean(sentence.reason)}"
-            yield from _source_line(report.documents, sentence.place, look)
-            yield ""
+    for sentence in report.untold:
+        yield f"{clean(str(sentence.place))}: not read: {clean(sentence.reason)}"
+        yield from _source_line(report.documents, sentence.place, look)
+        yield ""
     yield from _verdict(report, look)
 
 
