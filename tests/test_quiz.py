@@ -8,8 +8,11 @@ from pathlib import Path
 import pytest
 
 from torquewright.cli import main
-from torquewright.quiz import NotEnough, NotSound, make_items, mutants
-from torquewright.quiz.paper import key, paper, plain
+from torquewright.quiz import KINDS, Item, NotEnough, NotSound, make_forms, make_items, mutants
+from torquewright.quiz.items import LETTERS
+from torquewright.quiz.lint import remarks as lint
+from torquewright.quiz.paper import key, paper, plain, table
+from torquewright.quiz.taking import judged, take
 from torquewright.reading.files import read_job
 from torquewright.rules import PLANTERS
 from torquewright.verdict import check_records
@@ -28,6 +31,7 @@ def test_only_the_keyed_answer_is_true(file: Path) -> None:
                  check_records(item.procedure, item.catalogue).remarks}  # fmt: skip
         right = [choice for choice in item.choices if choice.right]
         assert [choice.claim for choice in right] == list(found)
+        assert item.key == LETTERS[item.choices.index(right[0])]
         assert len(item.choices) == 4
         assert not any(choice.claim in found for choice in item.choices if not choice.right)
         assert len({choice.text for choice in item.choices}) == 4
@@ -53,7 +57,7 @@ def test_the_paper_does_not_give_the_answer_away() -> None:
     items = make_items(job.procedure, job.catalogue, count=5, seed=3)
     sheet = paper("job", items, job.catalogue)
     for item in items:
-        assert item.remark.rule not in sheet
+        assert item.rule not in sheet
         assert item.changed not in sheet
         labels = [label for label, _ in item.steps]
         assert labels == [str(at + 1) for at in range(len(labels))]
@@ -64,14 +68,14 @@ def test_questions_are_spread_over_the_rules() -> None:
     assert job.procedure is not None
     kinds = {mutant.rule for mutant in mutants(job.procedure, job.catalogue)} - UNSEEN
     items = make_items(job.procedure, job.catalogue, count=len(kinds), seed=1)
-    assert {item.remark.rule for item in items} == kinds
+    assert {item.rule for item in items} == kinds
 
 
 def test_only_limits_the_key_and_not_the_wrong_answers() -> None:
     job = read_job(str(SOUND[0]))
     assert job.procedure is not None
     item = make_items(job.procedure, job.catalogue, count=1, seed=1, rules=["hand-start-missing"])[0]
-    assert item.remark.rule == "hand-start-missing"
+    assert item.rule == "hand-start-missing"
     assert any(choice.claim[0] != "hand-start-missing" for choice in item.choices)
 
 
@@ -120,3 +124,156 @@ def test_verb_gives_json_and_says_why_it_refuses(capsys: pytest.CaptureFixture[s
     assert main(["quiz", str(SOUND[0]), "--only", "no-such-rule"]) == 2
     assert main(["quiz", str(SOUND[0].parent / "faulty-1.toml")]) == 3
     assert "sound procedure" in capsys.readouterr().err
+
+
+def items_of(kind: str, count: int = 2, file: Path = SOUND[-1], seed: int = 5) -> list[Item]:
+    job = read_job(str(file))
+    assert job.procedure is not None
+    return make_items(job.procedure, job.catalogue, count=count, seed=seed, kinds=(kind,))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("file", SOUND, ids=lambda path: path.parent.name)
+def test_every_fault_of_an_all_that_apply_item_is_there_and_no_other(file: Path) -> None:
+    for item in items_of("all", 3, file):
+        found = {(held.rule, held.step, held.joint) for held in
+                 check_records(item.procedure, item.catalogue).remarks}  # fmt: skip
+        assert {choice.claim for choice in item.choices if choice.right} == found
+        assert len(found) == 2
+        assert len(item.choices) == 5
+
+
+def test_only_one_order_of_an_order_item_is_sound() -> None:
+    from itertools import permutations
+
+    from attrs import evolve
+
+    for item in items_of("order", 1):
+        steps = item.procedure.steps
+        sound = []
+        for order in permutations(range(len(steps))):
+            job = evolve(item.procedure, steps=tuple(steps[at] for at in order))
+            if not check_records(job, item.catalogue).remarks:
+                sound.append(order)
+        assert sound == [tuple(range(len(steps)))]
+        texts = [choice.text for choice in item.choices]
+        assert item.order != tuple(range(len(steps)))
+        assert [texts[at] for at in item.order] == [item.choices[at].text for at in item.order]
+        assert item.choices[item.order[0]].reason == "It comes first."
+
+
+def test_a_figure_is_the_one_pint_and_the_lever_rule_give() -> None:
+    from torquewright.conversion import convert
+
+    for item in items_of("number", 6):
+        assert item.figure is not None
+        assert 0 < item.figure.tolerance <= 0.06 * item.figure.value
+        written = item.ask.split("tightened to ")[-1].split("needs ")[-1].split(". ")[0]
+        if "adapter" in item.id:
+            arm = float(item.ask.split("arm is ")[1].split(" mm")[0])
+            offset = float(item.ask.split("with a ")[1].split(" mm")[0])
+            # US Army TM 9-254, 4-1d: torque = setting x (arm + adapter) / arm
+            reached = item.figure.value * (arm + offset) / arm
+            asked = convert(written, item.figure.unit)
+            assert asked.low <= reached <= asked.high
+        else:
+            made = convert(written, item.figure.unit)
+            assert made.low <= item.figure.value <= made.high
+
+
+@pytest.mark.parametrize("file", SOUND, ids=lambda path: path.parent.name)
+def test_one_wrench_and_no_other_can_do_it(file: Path) -> None:
+    for item in items_of("tool", 2, file):
+        right = [choice for choice in item.choices if choice.right]
+        assert len(right) == 1
+        assert all(choice.reason for choice in item.choices)
+
+
+def test_forms_share_no_question_and_the_same_seed_deals_the_same_forms() -> None:
+    job = read_job(str(SOUND[0]))
+    assert job.procedure is not None
+
+    def dealt() -> list[list[str]]:
+        assert job.procedure is not None
+        forms = make_forms(job.procedure, job.catalogue, forms=2, count=5, seed=4, kinds=("spot", "tool"))
+        return [[item.id for item in form] for form in forms]
+
+    first, second = dealt()
+    assert not set(first) & set(second)
+    assert len(first) == len(second) == 5
+    assert dealt() == [first, second]
+
+
+def test_family_and_difficulty_limit_what_is_asked() -> None:
+    from torquewright.book.texts import rule_text
+
+    job = read_job(str(SOUND[0]))
+    assert job.procedure is not None
+    family = rule_text("hand-start-missing").family
+    made = make_items(job.procedure, job.catalogue, count=2, seed=1, family=family)
+    assert {rule_text(item.rule).family for item in made} == {family}
+    easy = make_items(job.procedure, job.catalogue, count=2, seed=1, kinds=("spot", "number"), difficulty=2)
+    assert {item.kind for item in easy} == {"number"}
+
+
+def test_items_keep_to_the_guidelines() -> None:
+    for file in SOUND:
+        job = read_job(str(file))
+        assert job.procedure is not None
+        made = make_items(job.procedure, job.catalogue, count=12, seed=2, kinds=tuple(KINDS))
+        assert list(lint(made)) == []
+
+
+def test_the_guidelines_catch_a_badly_written_item() -> None:
+    [item] = items_of("spot", 1)
+    twice = item._replace(choices=(item.choices[0], *item.choices[:3]))
+    opinion = item._replace(ask="What do you think is not wrong here")
+    bare = item._replace(sources=(), choices=tuple(choice._replace(reason="") for choice in item.choices))
+    found = {check for broken in (twice, opinion, bare) for check, _, _ in lint([broken])}
+    assert {"alike", "stem-asks", "negative-marked", "feedback-each", "source"} <= found
+
+
+def test_answers_at_the_terminal_are_judged_as_the_key_says() -> None:
+    for kind in KINDS:
+        [item] = items_of(kind, 1)
+        answer = f"{item.figure.value}" if item.figure else item.key
+        assert judged(item, answer) == 1
+        assert judged(item, "") == 0
+        assert judged(item, "ZZZ") is None
+    [item] = items_of("all", 1)
+    right = item.key.split()
+    wrong = next(letter for letter in "ABCDE" if letter not in right)
+    assert judged(item, right[0]) == 0.5
+    assert judged(item, f"{right[0]} {wrong}") == 0
+    assert judged(item, "ABCDE") == 0
+
+
+def test_taking_shows_progress_and_a_result_and_can_be_left() -> None:
+    said: list[str] = []
+    made = items_of("spot", 3)
+    job = read_job(str(SOUND[-1]))
+    typed = iter([made[0].key, "what?", "", "q"])
+    points = take("A quiz", made, job.catalogue, said.append, lambda _: next(typed))
+    assert points == 1
+    assert "Question 3 of 3" in said
+    assert any(line.startswith("Skipped.") for line in said)
+    assert said[-1] == "Result: 1 of 2 answered (50%), 3 asked."
+    rest = iter([])
+
+    def ended(_: str) -> str:
+        for line in rest:
+            return line
+        raise EOFError
+
+    assert take("A quiz", made, job.catalogue, said.append, ended) == 0
+
+
+def test_the_table_has_a_row_an_item_and_no_formula() -> None:
+    from csv import reader
+    from io import StringIO
+
+    [item] = items_of("spot", 1)
+    risky = item._replace(ask="=1+1")
+    rows = list(reader(StringIO(table([risky._replace(lead=(), steps=())]))))
+    assert len(rows) == 2
+    assert rows[1][3] == "'=1+1"
+    assert all(len(row) == len(rows[0]) for row in rows)

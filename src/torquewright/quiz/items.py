@@ -1,56 +1,94 @@
-"""Items of a quiz: a spoiled procedure, one right answer and three wrong ones, all real faults of the trade.
+"""What a quiz item is: a job, a question, and an answer the engine has proved.
 
-Same procedure, seed and count, same items: nothing here depends on the clock, on hashing or on the machine.
+Nothing here depends on the clock, on hashing or on the machine: the same procedure, seed and wishes give the same
+items.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from random import Random
-from typing import NamedTuple
+from typing import Literal, NamedTuple, TypeVar
 
 from attrs import evolve
 
-from torquewright.quiz.mutants import Mutant, mutants
 from torquewright.reading.wording import word_step
 from torquewright.records import Catalogue, Procedure
 from torquewright.verdict import Remark
 
-CHOICES = 4
-LETTERS = "ABCD"
+LETTERS = "ABCDEFGH"
+
+Kind = Literal["spot", "all", "order", "number", "tool"]
+
+KINDS: dict[Kind, str] = {
+    "spot": "spot the fault, one answer is right",
+    "all": "mark every fault, several answers are right",
+    "order": "put the steps in the order that is sound",
+    "number": "work out a setting or a conversion",
+    "tool": "choose the wrench",
+}
 
 
 class Choice(NamedTuple):
-    """One answer. ``claim`` is the (rule, step label, joint) it asserts; the engine finds only the right one."""
+    """One answer: its text, whether it is right, why, and the (rule, step label, joint) it asserts, where it asserts
+    a fault."""
 
     text: str
-    claim: tuple[str, str, str]
     right: bool
+    reason: str
+    claim: tuple[str, str, str] = ("", "", "")
+
+
+class Figure(NamedTuple):
+    """A number that is asked for. An answer within ``tolerance`` is right; ``shown`` is the value with the digits
+    it is worth."""
+
+    value: float
+    tolerance: float
+    unit: str
+    shown: str
 
 
 class Item(NamedTuple):
-    """One question: the steps as they now read (label, sentence), the choices in order, and the proof.
+    """One question.
 
-    ``remark`` is what the engine says of the procedure; ``changed`` what was changed to get there.
+    ``lead`` are lines to read first, ``steps`` the job as it now reads (label, sentence). ``choices`` are in the
+    order shown; for an "order" item they are to be sorted into ``order`` (indexes into ``choices``). ``figure`` is
+    the answer of a "number" item. ``rule``, ``consequence``, ``because``, ``instead`` and ``sources`` are the
+    feedback; ``difficulty`` is declared, 1 to 5. ``procedure`` and ``catalogue`` are the proof: what the engine
+    was run on.
     """
 
-    number: int
+    id: str
+    kind: Kind
     ask: str
+    lead: tuple[str, ...]
     steps: tuple[tuple[str, str], ...]
     choices: tuple[Choice, ...]
-    remark: Remark
+    rule: str
+    consequence: str
+    because: str
+    instead: str
+    sources: tuple[str, ...]
     changed: str
+    difficulty: int
     procedure: Procedure
     catalogue: Catalogue
+    order: tuple[int, ...] = ()
+    figure: Figure | None = None
+    remarks: tuple[Remark, ...] = ()
 
     @property
     def key(self) -> str:
-        """The letter of the right answer."""
-        return next(LETTERS[at] for at, choice in enumerate(self.choices) if choice.right)
+        """The answer in short: a letter, letters, the letters in order, or the figure with its unit."""
+        if self.figure is not None:
+            return self.figure.shown
+        if self.order:
+            return " ".join(LETTERS[at] for at in self.order)
+        return " ".join(LETTERS[at] for at, choice in enumerate(self.choices) if choice.right)
 
 
 class NotEnough(Exception):
-    """Fewer distinct faults can be planted than were asked for. ``have`` and ``wanted`` say how many."""
+    """Fewer distinct items can be made than were asked for. ``have`` and ``wanted`` say how many."""
 
     def __init__(self, have: int, wanted: int, why: str) -> None:
         self.have = have
@@ -58,71 +96,25 @@ class NotEnough(Exception):
         super().__init__(why)
 
 
-def make_items(
-    procedure: Procedure, catalogue: Catalogue, *, count: int, seed: int, rules: Collection[str] | None = None
-) -> list[Item]:
-    """``count`` items on a sound procedure. Raises :class:`~torquewright.quiz.mutants.NotSound` or NotEnough."""
-    plain = worded(procedure, catalogue)
-    # What cannot be seen on the paper (a remark beside a step) cannot be asked.
-    every = [
-        mutant
-        for mutant in mutants(procedure, catalogue)
-        if mutant.planted.catalogue != catalogue or worded(mutant.planted.procedure, catalogue) != plain
-    ]
-    pool = [mutant for mutant in every if rules is None or mutant.rule in rules]
-    if len(pool) < count:
-        kinds = len({mutant.rule for mutant in pool})
-        raise NotEnough(
-            len(pool),
-            count,
-            f"{count} questions were asked for, but only {len(pool)} distinct faults of {kinds} kinds can be planted "
-            "in this procedure",
-        )
-    dice = Random(seed)
-    chosen = _spread(_shuffled(pool, dice), count)
-    items = []
-    for number, mutant in enumerate(chosen, 1):
-        wrong = _wrong(mutant, every, dice)
-        if len(wrong) < CHOICES - 1:
-            raise NotEnough(
-                len(wrong), CHOICES - 1, "this procedure is too short for three wrong answers that could be true"
-            )
-        items.append(_item(number, mutant, wrong, dice))
-    return items
+_T = TypeVar("_T")
 
 
-def _shuffled(pool: list[Mutant], dice: Random) -> list[Mutant]:
-    # Sorting by drawn numbers rather than Random.shuffle: the draw is documented to stay the same, the shuffle is not.
-    return [mutant for _, _, mutant in sorted((dice.random(), at, mutant) for at, mutant in enumerate(pool))]
+def shuffled(held: list[_T], dice: Random) -> list[_T]:
+    """In an order drawn from ``dice``. Sorted by drawn numbers, not by Random.shuffle: the draw is documented to
+    stay the same over Python versions, the shuffle is not."""
+    return [one for _, _, one in sorted(((dice.random(), at, one) for at, one in enumerate(held)), key=_drawn)]
 
 
-def _spread(pool: list[Mutant], count: int) -> list[Mutant]:
-    """The first ``count``, taking each rule once before any rule comes twice."""
-    times: dict[str, int] = {}
-    rounds: list[tuple[int, int, Mutant]] = []
-    for at, mutant in enumerate(pool):
-        rounds.append((times.get(mutant.rule, 0), at, mutant))
-        times[mutant.rule] = times.get(mutant.rule, 0) + 1
-    return [mutant for _, _, mutant in sorted(rounds, key=lambda held: held[:2])[:count]]
+def _drawn(held: tuple[float, int, object]) -> tuple[float, int]:
+    return held[0], held[1]
 
 
-def _wrong(mutant: Mutant, every: list[Mutant], dice: Random) -> list[Mutant]:
-    """Three faults that this procedure does not have: each is real elsewhere, and the engine does not find it here.
-
-    Faults of other rules come first, those of the same joint ahead of others, so that the wrong answers lie near.
-    """
-    others = [other for other in _shuffled(every, dice) if other.claim != mutant.claim]
-    others.sort(key=lambda other: (other.rule == mutant.rule, other.remark.joint != mutant.remark.joint))
-    taken: list[Mutant] = []
-    texts = {claim_text(mutant.remark)}
-    for other in others:
-        text = claim_text(other.remark)
-        if text not in texts and all(other.rule != held.rule for held in taken):
-            texts.add(text)
-            taken.append(other)
-        if len(taken) == CHOICES - 1:
-            break
-    return taken
+def worded(procedure: Procedure, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
+    """(label, sentence) of each step. Every step is worded from its actions, so that a changed one does not stand
+    out by its style; a step without actions keeps its own sentence."""
+    return tuple(
+        (step.label, word_step(evolve(step, say="") if step.actions else step, catalogue)) for step in procedure.steps
+    )
 
 
 def claim_text(remark: Remark) -> str:
@@ -131,26 +123,20 @@ def claim_text(remark: Remark) -> str:
     return f"Step {remark.step}: {message}." if remark.step else f"{message}."
 
 
-def _item(number: int, mutant: Mutant, wrong: list[Mutant], dice: Random) -> Item:
-    choices = [Choice(claim_text(mutant.remark), mutant.claim, True)]
-    choices += [Choice(claim_text(other.remark), other.claim, False) for other in wrong]
-    order = sorted((dice.random(), at) for at in range(len(choices)))
-    planted = mutant.planted
-    return Item(
-        number,
-        "One thing is wrong in this job. Which?",
-        worded(planted.procedure, planted.catalogue),
-        tuple(choices[at] for _, at in order),
-        mutant.remark,
-        planted.changed,
-        planted.procedure,
-        planted.catalogue,
-    )
-
-
-def worded(procedure: Procedure, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
-    """(label, sentence) of each step. Every step is worded from its actions, so that the changed one does not
-    stand out by its style; a step without actions keeps its own sentence."""
-    return tuple(
-        (step.label, word_step(evolve(step, say="") if step.actions else step, catalogue)) for step in procedure.steps
-    )
+def kit_line(catalogue: Catalogue) -> tuple[str, ...]:
+    """What new parts are laid out, as one line; nothing where no kit was given."""
+    if not catalogue.kit:
+        return ()
+    held = []
+    for item in catalogue.kit:
+        joint = catalogue.fastener(item.of)
+        part = catalogue.fastener(item.part) or catalogue.seal(item.part)
+        name = part.name if part is not None else item.part
+        if joint is not None:
+            if item.part == "lock" and joint.lock is not None:
+                name = joint.lock.kind
+            elif item.part == "washer" and joint.washer is not None:
+                name = f"{joint.washer.kind} washer"
+            name += f" for the {joint.name}"
+        held.append(f"{item.count} × {name}")
+    return ("New parts laid out: " + ", ".join(held) + ".",)

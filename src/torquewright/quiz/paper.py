@@ -1,32 +1,46 @@
-"""A quiz on paper: the questions, and the key apart from them, as Markdown and as plain data."""
+"""A quiz on paper: the questions, and the key apart from them, as Markdown, as plain data and as a table."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from torquewright.quiz.items import LETTERS, Item
+from torquewright.base.figures import neat, show
+from torquewright.quiz.items import KINDS, LETTERS, Item
 from torquewright.records import Catalogue, Fastener, Tool
 from torquewright.verdict import CAUTION
 
 FORMAT = "torquewright-quiz"
 VERSION = 1
 
+_COLUMNS = ("number", "id", "kind", "question", "answers", "key", "rule", "consequence", "difficulty", "feedback")
+
+HOW = {
+    "spot": "Tick one answer.",
+    "all": "Tick every answer that is right; a wrong tick costs as much as a right one brings.",
+    "order": "Write the letters in the right order.",
+    "number": "Write the figure, with a point for the decimals.",
+    "tool": "Tick one answer.",
+}
+
 
 def paper(title: str, items: list[Item], catalogue: Catalogue) -> str:
     """The questions, with the records they are judged by. Markdown; no answers."""
-    lines = [f"# {title}: find the fault", ""]
-    if catalogue.source is not None:
-        lines += [f"Records: {catalogue.machine}. {_stop(catalogue.source.text)}", ""]
-    lines += ["Every job below is the same job with exactly one thing wrong. Tick one answer.", ""]
-    lines += _records(catalogue)
-    for item in items:
-        lines += [f"## Question {item.number}", ""]
-        kit = _kit(item.catalogue)
-        if kit:
-            lines += [kit, ""]
-        lines += [f"{label}. {sentence}" for label, sentence in item.steps]
-        lines += ["", f"**{item.ask}**", ""]
-        lines += [f"- [ ] **{LETTERS[at]}** {choice.text}" for at, choice in enumerate(item.choices)]
+    lines = [f"# {title}: questions", "", *head_lines(catalogue)]
+    lines += records_table(catalogue)
+    for number, item in enumerate(items, 1):
+        lines += [f"## Question {number}", ""]
+        for lead in item.lead:
+            lines += [lead, ""]
+        if item.steps:
+            lines += [*(f"{label}. {sentence}" for label, sentence in item.steps), ""]
+        lines += [f"**{item.ask}** {HOW[item.kind]}", ""]
+        if item.figure is not None:
+            lines.append(f"Answer: \\_\\_\\_\\_\\_\\_\\_\\_ {item.figure.unit}")
+        elif item.order:
+            lines += [f"- **{LETTERS[at]}** {choice.text}" for at, choice in enumerate(item.choices)]
+            lines += ["", "Order: " + " ".join("\\_\\_\\_" for _ in item.order)]
+        else:
+            lines += [f"- [ ] **{LETTERS[at]}** {choice.text}" for at, choice in enumerate(item.choices)]
         lines.append("")
     lines += [CAUTION, ""]
     return "\n".join(lines)
@@ -35,19 +49,28 @@ def paper(title: str, items: list[Item], catalogue: Catalogue) -> str:
 def key(title: str, items: list[Item]) -> str:
     """The answers with the reason, what happens otherwise, the cure and the sources. Markdown."""
     lines = [f"# {title}: key", ""]
-    for item in items:
-        remark = item.remark
-        right = next(choice.text for choice in item.choices if choice.right)
-        lines += [f"## Question {item.number}: {item.key}", "", right, ""]
-        lines += [f"- Leads to: {remark.consequence}. {remark.harm}"]
-        if remark.because:
-            lines.append(f"- Because: {remark.because}")
-        if remark.instead:
-            lines.append(f"- Instead: {remark.instead}")
-        lines.append(f"- Changed: {_stop(item.changed)}")
-        lines.append(f"- Rule: {remark.rule}. Source: {'; '.join(remark.sources)}")
+    for number, item in enumerate(items, 1):
+        lines += [f"## Question {number}: {item.key}", ""]
+        lines += [f"- {line}" for line in feedback(item)]
         lines.append("")
     return "\n".join(lines)
+
+
+def feedback(item: Item) -> list[str]:
+    """What to tell after the answer: each answer's reason, what it leads to, the cure, the rule and its sources."""
+    lines = []
+    if item.figure is not None:
+        lines.append(f"Right within ± {neat(item.figure.tolerance, 2)} {item.figure.unit}.")
+    elif not item.order:
+        for at, choice in enumerate(item.choices):
+            text = choice.text if choice.text.endswith(".") else f"{choice.text}."
+            lines.append(f"{LETTERS[at]} {'right' if choice.right else 'wrong'}: {text} {choice.reason}".strip())
+    lines.append(f"Leads to: {item.consequence}. {item.because}".strip())
+    if item.instead:
+        lines.append(f"Instead: {item.instead}")
+    lines.append(f"Item: {item.id}; {item.changed}.")
+    lines.append(f"Rule: {item.rule}. Source: {'; '.join(item.sources)}")
+    return lines
 
 
 def plain(title: str, items: list[Item], seed: int) -> dict[str, Any]:
@@ -57,54 +80,100 @@ def plain(title: str, items: list[Item], seed: int) -> dict[str, Any]:
         "version": VERSION,
         "title": title,
         "seed": seed,
-        "items": [
-            {
-                "number": item.number,
-                "kind": "spot the fault",
-                "ask": item.ask,
-                "steps": [{"label": label, "text": text} for label, text in item.steps],
-                "choices": [
-                    {"letter": LETTERS[at], "text": choice.text, "rule": choice.claim[0]}
-                    for at, choice in enumerate(item.choices)
-                ],
-                "key": item.key,
-                "rule": item.remark.rule,
-                "step": item.remark.step,
-                "joint": item.remark.joint,
-                "consequence": item.remark.consequence,
-                "certainty": item.remark.certainty,
-                "because": item.remark.because,
-                "instead": item.remark.instead,
-                "changed": item.changed,
-                "sources": list(item.remark.sources),
-            }
-            for item in items
-        ],
+        "items": [_plain(number, item) for number, item in enumerate(items, 1)],
         "caution": CAUTION,
     }
 
 
-def _records(catalogue: Catalogue) -> list[str]:
+def _plain(number: int, item: Item) -> dict[str, Any]:
+    figure = item.figure
+    return {
+        "number": number,
+        "id": item.id,
+        "kind": item.kind,
+        "asks": KINDS[item.kind],
+        "ask": item.ask,
+        "lead": list(item.lead),
+        "steps": [{"label": label, "text": text} for label, text in item.steps],
+        "choices": [
+            {"letter": LETTERS[at], "text": choice.text, "right": choice.right, "reason": choice.reason,
+             "rule": choice.claim[0]}
+            for at, choice in enumerate(item.choices)
+        ],
+        "order": [LETTERS[at] for at in item.order],
+        "figure": None if figure is None else figure._asdict(),
+        "key": item.key,
+        "rule": item.rule,
+        "step": item.remarks[0].step if item.remarks and item.kind in ("spot", "all") else "",
+        "consequence": item.consequence,
+        "because": item.because,
+        "instead": item.instead,
+        "changed": item.changed,
+        "difficulty": item.difficulty,
+        "sources": list(item.sources),
+    }  # fmt: skip
+
+
+def table(items: list[Item]) -> str:
+    """The quiz as comma-separated values: one row an item, its answers in columns of their own."""
+    from csv import writer
+    from io import StringIO
+
+    out = StringIO()
+    rows = writer(out, lineterminator="\n")
+    rows.writerow(_COLUMNS)
+    for number, item in enumerate(items, 1):
+        steps = "\n".join(f"{label}. {text}" for label, text in item.steps)
+        question = "\n".join(part for part in (*item.lead, steps, item.ask) if part)
+        answers = "\n".join(f"{LETTERS[at]} {choice.text}" for at, choice in enumerate(item.choices))
+        row = (number, item.id, item.kind, question, answers, item.key, item.rule, item.consequence, item.difficulty)
+        rows.writerow((*(_tame(cell) for cell in row), _tame("\n".join(feedback(item)))))
+    return out.getvalue()
+
+
+def _tame(cell: object) -> object:
+    """A text that a spreadsheet would take for a formula is kept from being one."""
+    return f"'{cell}" if isinstance(cell, str) and cell[:1] in "=+-@\t" else cell
+
+
+def head_lines(catalogue: Catalogue) -> list[str]:
+    """What is said ahead of all questions."""
+    lines = []
+    if catalogue.source is not None:
+        source = catalogue.source.text.rstrip(".")
+        lines += [f"Records: {catalogue.machine}. {source[:1].upper()}{source[1:]}.", ""]
+    lines += ["Judge each job by the records below and by nothing else.", ""]
+    return lines
+
+
+def records_table(catalogue: Catalogue) -> list[str]:
+    """The records as a Markdown table, and the tools in a line."""
     lines = ["| Part | Count | Size | Tightening | Drive | Goes back |", "| --- | --- | --- | --- | --- | --- |"]
+    lines += ["| " + " | ".join(cell.replace("|", "/") for cell in row) + " |" for row in records(catalogue)]
+    lines.append("")
+    if catalogue.tools:
+        lines += ["Tools: " + "; ".join(tool_words(tool) for tool in catalogue.tools) + ".", ""]
+    return lines
+
+
+def records(catalogue: Catalogue) -> list[tuple[str, ...]]:
+    """The records in six columns: part, count, size and class, tightening, drive, what goes back."""
+    rows: list[tuple[str, ...]] = []
     for held in catalogue.fasteners:
-        cells = (
+        rows.append((
             held.name,
             str(held.count or "not stated"),
             " ".join(word for word in (held.thread.text if held.thread else "", held.property_class) if word),
             held.tightening.text if held.tightening else "not stated",
             " ".join(word for word in (held.drive.kind, held.drive.size) if word) if held.drive else "",
             _goes_back(held),
-        )
-        lines.append("| " + " | ".join(cell.replace("|", "/") for cell in cells) + " |")
+        ))  # fmt: skip
     for seal in catalogue.seals:
         back = "new every time" if seal.one_time_use else "may go back" if seal.one_time_use is False else "not stated"
-        wetted = f"; goes in {seal.lubricant}" if seal.lubricant == "dry" else ""
-        wetted = f"; wetted with {seal.lubricant}" if seal.lubricant and not wetted else wetted
-        lines.append(f"| {seal.name} | {seal.count or 1} |  |  |  | {back}{wetted} |")
-    lines.append("")
-    if catalogue.tools:
-        lines += ["Tools: " + "; ".join(_tool(tool) for tool in catalogue.tools) + ".", ""]
-    return lines
+        if seal.lubricant:
+            back += "; goes in dry" if seal.lubricant == "dry" else f"; wetted with {seal.lubricant}"
+        rows.append((seal.name, str(seal.count or 1), "", "", "", back))
+    return rows
 
 
 def _goes_back(held: Fastener) -> str:
@@ -124,20 +193,8 @@ def _goes_back(held: Fastener) -> str:
     return "; ".join(words)
 
 
-def _tool(tool: Tool) -> str:
+def tool_words(tool: Tool) -> str:
+    """A tool by name, with its scale where it has one."""
     if tool.low is None or tool.high is None or not tool.unit:
         return tool.name
-    from torquewright.base.figures import show
-
-    return f"{tool.name} ({show(tool.low, tool.unit, 0)} to {show(tool.high, tool.unit, 0)})"
-
-
-def _kit(catalogue: Catalogue) -> str:
-    if not catalogue.kit:
-        return ""
-    held = [f"{item.count} × {item.part}{f' of {item.of}' if item.of else ''}" for item in catalogue.kit]
-    return "New parts laid out: " + ", ".join(held) + "."
-
-
-def _stop(text: str) -> str:
-    return text if text.endswith((".", "!", "?")) else text + "."
+    return f"{tool.name} ({show(tool.low, tool.unit, tool.half)} to {show(tool.high, tool.unit, tool.half)})"
