@@ -10,6 +10,8 @@ from torquewright.reading.sentences import Sentence
 from torquewright.reading.things import Thing
 
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
+_PLACES = frozenset("left right upper lower front rear inner outer top bottom long short large small".split())
+_RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
 
 
@@ -118,6 +120,9 @@ class Meaning:
             if roster.question:
                 self.doubts.append(roster.question)
                 return ()
+            rings = self._ring_of(thing)
+            if rings:
+                return rings
             return (roster.record(thing, "seal"),) if self.recording and deed is not None else ()
         if kind == "washer":
             clause = self.clause_of.get(id(thing))
@@ -128,7 +133,7 @@ class Meaning:
             if len(named) != 1:
                 named = tuple(self.joint_beside(clause, thing)[:1]) if clause is not None else ()
             return tuple(f"{key}|{lock_name(thing)}" for key in named)
-        return ()
+        return roster.called(thing) if kind != "tool" else ()
 
     def _pronoun(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         kinds: tuple[str, ...] = ("fastener", "seal", "piece", "part", "fluid")
@@ -139,6 +144,13 @@ class Meaning:
         head = thing.head
         if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
             return ()
+        if head not in ("one", "same", "other") and head in _PLACES:
+            # "the left", "both upper ones": the place tells which
+            told = as_fastener(thing)
+            told.mods, told.pronoun = (*thing.mods, head), False
+            ids = self.roster.find(told)
+            if len(ids) == 1:
+                return ids
         if thing.mods and head == "one" and not thing.state:
             ids = self.roster.find(as_fastener(thing))
             if ids:
@@ -226,6 +238,14 @@ class Meaning:
         if own:
             joints = [key for key in joints if any(mod in key for mod in own)] or joints
         return [f"{key}|washer" for key in joints]
+
+    def _ring_of(self, thing: Thing) -> tuple[str, ...]:
+        """The sealing washer of a joint by another name: "the copper ring", where its record has such a washer."""
+        clause = self.clause_of.get(id(thing))
+        if clause is None or thing.head not in _RINGS:
+            return ()
+        joints = [self.roster.by_id[key] for key in self.joint_beside(clause, thing)]
+        return tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")
 
     def feature_of(self, deed: Deed, thing: Thing) -> list[str]:
         """ "the threads" or "the heads" of the joint spoken of."""

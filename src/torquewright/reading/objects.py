@@ -127,6 +127,14 @@ class Roster:
             return self._parts(thing, kinds)
         return self._one(thing, thing.mods, kinds, owner)
 
+    def called(self, thing: Thing) -> tuple[str, ...]:
+        """The joint that goes by just these words, whatever they say of it: the "valve body" of a record."""
+        words = tuple(mod for mod in thing.mods if mod not in _IDLE)
+        for group in self.by_word.get(thing.head, ()):
+            if group.kind == "fastener" and (*words, thing.head) in group.names:
+                return (group.id,)
+        return ()
+
     def _parts(self, thing: Thing, kinds: tuple[str, ...]) -> tuple[str, ...]:
         """ "the upper and lower clamp bolts": one group for each part, or one group of that many."""
         common = tuple(mod for mod in thing.mods if mod not in thing.parts and mod not in (",", "and", "or", "&"))
