@@ -32,6 +32,7 @@ class Assembler(Meaning):
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
+        self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
         self.unit = ""  # what the document states for all its figures
 
     def take(self, sentence: Sentence) -> ReadSentence:
@@ -146,6 +147,16 @@ class Assembler(Meaning):
             count = None
         for target in targets or [""]:
             action = self._aimed(base, target, deed, count, len(targets))
+            if deed.state == "new" and deed.verb not in ("install", "discard", "remove"):
+                self.new.add(target)
+            elif deed.verb in ("install", "reuse", "replace", "discard"):
+                if target in self.new and not action.state and deed.verb == "install":
+                    action = evolve(action, state="new")  # "wet a new seal and push it in"
+                self.new.discard(target)
+            if deed.verb == "tighten" and deed.clause.role == "fragment" and "by hand" in deed.said and action.to is not None:
+                # "Pipe nut: by hand first, then 12 N·m"
+                started = evolve(action, verb="hand_start", to=None, tool="", by_hand=True)
+                made.append(ReadAction(started, deed, sentence))
             made.append(ReadAction(action, deed, sentence))
         if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(
             self.is_joint(held.action.what) for held in made
@@ -212,6 +223,8 @@ class Assembler(Meaning):
         ids = self.ids.get(id(thing)) or ()
         if id(thing) not in self.ids:
             ids = self.meant(thing, deed)
+        if deed.verb == "lock" and not any(self.is_joint(key.partition("|")[0]) for key in ids):
+            return self.joint_beside(deed.clause, thing)[:1]
         if deed.verb == "lock" and ids and "|" in ids[0]:
             return [ids[0].partition("|")[0]]
         if not ids and thing.owner is not None and thing.kind in ("feature", "measure", "running", "torque-label"):

@@ -10,6 +10,7 @@ from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
 _PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
+_WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
@@ -189,6 +190,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("lock")
         elif kind in ("washer", "seal", "fastener") and text != "of":
             add("with-" + kind)
+    if text in ("in", "into", "to") and head in _WASTE:
+        add("waste")
     if kind == "leakage":
         add("leak")
     elif kind == "level":

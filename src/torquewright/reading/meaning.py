@@ -141,6 +141,8 @@ class Meaning:
             (deed.verb in TIGHTENING and deed.verb != "retighten") or deed.verb in ("lock", "seal")
         ):
             kinds = ("fastener",)
+        elif deed is not None and any(held.kind == "washer" for held in deed.washers):
+            kinds = ("fastener", "part")  # what is fitted with a washer is no washer
         head = thing.head
         if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
             return ()

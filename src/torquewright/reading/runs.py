@@ -90,6 +90,10 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
                 index = after
                 continue
             break
+        if flags & MODAL and determined and index == first and words[index - 1].text in ("a", "the", "an"):
+            index += 1  # "a can"
+            noun_seen, last_noun = True, index
+            continue
         if flags & (AUX | MODAL | SUB) and not (flags & ADJ):
             break
         if word.text in DOCUMENTS and following is not None and len(following.text) == 1 and following.text.isalpha():
@@ -148,7 +152,11 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             last_noun = index
             continue
         if flags & ADJ:
-            if flags & ADV and not (following is not None and nominal(following) and not following.flags & DET):
+            if (
+                flags & ADV
+                and not (determined and index == first and words[index - 1].text in ("the", "a"))
+                and not (following is not None and nominal(following) and not following.flags & DET)
+            ):
                 break
             if noun_seen and not (following is not None and following.flags & (NOUN | UNKNOWN)):
                 break

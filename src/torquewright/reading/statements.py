@@ -75,11 +75,18 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     return made
 
 
+_LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
+
+
 def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
     if subject is None:
         told.note(clause)
+        return
+    outer = told.deeds[-1].clause.lemma if told.deeds else ""
+    if clause.link == "that" and outer in _LOOKED and not clause.torques:
+        told.note(clause)  # "check that no second ring is left in it": looked at, not done
         return
     mode = "stated_passively"
     if clause.negated:

@@ -39,6 +39,10 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             # the last figure of an order is none of the torque: "in the order 1-3-2-4 to 11 N·m"
             result.extend(find_tightenings(text, item.start + low.index(" to ") + 4, item.end))
             continue
+        if (stop := low.find(";")) > 0 and low[:stop].replace(" ", "").isalpha():
+            # "on to the next one; 40 N·m is the most": a number word that is none
+            result.extend(find_tightenings(text, item.start + stop + 1, item.end))
+            continue
         if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
             # "do the screws up to 6 N·m": "up" belongs to the verb
             result.extend(find_tightenings(text, item.start + 6, item.end))

@@ -1,0 +1,46 @@
+"""Drafts played through: sound ones give go, and the smallest faulty change is found in its step and nowhere else."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from torquewright.verdict import check
+
+SOUND = Path(__file__).parent / "drafts" / "sound"
+NAMES = sorted(path.stem for path in SOUND.glob("*.md"))
+
+FAULTS = [
+    ("cargo-bike-cranks", "with five new chainring screws", "with the five old chainring screws", "6", "single-use-fastener-reused"),
+    ("cargo-bike-cranks", "crosswise to 11 N·m", "crosswise to 11 lbf·ft", "7", "torque-unit-mixed-up"),
+    ("compressor-intake-valve", "5 N·m and 9 N·m", "9 N·m and 5 N·m", "10", "wrong-stage-order"),
+    ("compressor-intake-valve", "Put a new cover gasket on", "Put the old cover gasket on", "9", "seal-ring-dry-or-reused"),
+    ("generator-fuel-filter", "two new copper washers", "one new copper washer", "10", "sealing-washer-count"),
+    ("vacuum-pump-vanes", "to 10 N·m and then to 20 N·m (15 lbf·ft)", "to 20 N·m and then to 10 N·m", "11", "wrong-stage-order"),
+    ("vacuum-pump-vanes", "tighten it to 1.5 N·m with the driver", "tighten it to 15 N·m", "12", "soft-part-overload"),
+    ("winch-rope-clamp", "four new clamp bolts", "the four old clamp bolts", "6", "single-use-fastener-reused"),
+    ("winch-rope-clamp", "to 80 N·m (59 lbf·ft) with", "to 80 N·m (49 lbf·ft) with", "7", "dual-unit-disagrees"),
+    ("workboat-propeller", "Fit a new cotter pin and bend", "Refit the old cotter pin and bend", "11", "cotter-or-wire-reused"),
+]  # fmt: skip
+
+
+def catalogue(name: str) -> str | None:
+    path = SOUND / f"{name}.toml"
+    return str(path) if path.exists() else None
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sound_draft_is_go(name: str) -> None:
+    report = check(SOUND / f"{name}.md", catalogue=catalogue(name))
+    assert [f"{remark.step}: {remark.message} [{remark.rule}]" for remark in report.findings] == []
+    assert report.verdict.word == "go"
+
+
+@pytest.mark.parametrize(("name", "sound", "faulty", "step", "rule"), FAULTS)
+def test_a_fault_in_the_words_is_found_in_its_step(name: str, sound: str, faulty: str, step: str, rule: str) -> None:
+    text = (SOUND / f"{name}.md").read_text("utf-8")
+    assert text.count(sound) == 1
+    report = check(f"{name}.md", text=text.replace(sound, faulty), catalogue=catalogue(name))
+    assert (step, rule) in {(remark.step, remark.rule) for remark in report.findings}
+    assert {remark.step for remark in report.findings} == {step}
