@@ -9,14 +9,16 @@ from test_bench import CATALOGUE, any_action
 from torquewright.bench import play
 from torquewright.book.texts import all_rules
 from torquewright.records import Action, Procedure, Step
-from torquewright.rules import DETECTORS, PLANTERS, detect
+from torquewright.rules import DETECTORS, PLANTERS, WORD_PLANTERS, detect
 from torquewright.verdict import check_records
 
 
 def test_every_rule_has_a_file_a_detector_and_a_planter() -> None:
     files = {rule.id for rule in all_rules()}
     assert set(DETECTORS) == files
-    assert set(PLANTERS) == files
+    # what is wrong with the writing is planted in words, not in records
+    assert set(PLANTERS) | set(WORD_PLANTERS) == files
+    assert not set(PLANTERS) & set(WORD_PLANTERS)
 
 
 @settings(max_examples=150, deadline=None)

@@ -210,16 +210,11 @@ class Markdown:
         blocks = self.blocks
         item = next((held for held in reversed(stack) if held is not None), None)
         signal = signal_of(token.content)
-        if signal:
+        if signal and (item is None or item.stretches):  # a step that opens with one goes on with what is to be done
             if item is not None:
-                blocks.notices.append(
-                    Notice(
-                        signal,
-                        *span,
-                        blocks.steps.index(item) if item is not blocks.steps[-1] else len(blocks.steps) - 1,
-                        not item.stretches,
-                    )
-                )
+                last = len(blocks.steps) - 1
+                place = blocks.steps.index(item) if item is not blocks.steps[-1] else last
+                blocks.notices.append(Notice(signal, *span, place, False))
             else:
                 blocks.notices.append(Notice(signal, *span, len(blocks.steps), True))
             return

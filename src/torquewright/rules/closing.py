@@ -21,6 +21,8 @@ CANNOT = "action-cannot-happen"
 TURN = ("tighten", "tighten_angle", "retighten")
 OPEN = ("remove", "disconnect", "take_out")
 
+STAGE_SLACK = 0.05  # a pull this near an earlier stage is meant for it; common practice, no source
+
 STATES = {LOOSE: "loosened", OUT: "taken out", PLACED: "put in", STARTED: "started by hand", SEATED: "run down"}
 """How far a joint came that is not closed, in words."""
 
@@ -69,12 +71,12 @@ def _how_sure(track: JointTrack, lot: Lot) -> Certainty:
 def _short_of_stage(key: str, track: JointTrack, closed: list[Lot]) -> Iterator[Finding]:
     """The last torque stage of the record is not there at all; angles are the concern of another rule."""
     tightening = track.fastener.tightening
-    if tightening is None or tightening.kind != "stage" or tightening.angles:
+    if tightening is None or tightening.angles:
         return
     torques = [stage.torque for stage in tightening.stages if stage.torque is not None]
     targets = [target for torque in torques if (target := torque.target) is not None]
     final = torques[-1].band[0] if torques else None
-    if len(targets) < 2 or final is None:
+    if final is None:
         return
     for lot in closed:
         last = lot.run.pulls[-1].stage if lot.run.pulls else None
@@ -86,7 +88,7 @@ def _short_of_stage(key: str, track: JointTrack, closed: list[Lot]) -> Iterator[
         if not reached or len(reached) >= len(targets) or len(reached) < len(pulled):
             return
         most = max(reached)
-        if most >= final or not any(abs(most - target) <= 0.05 * target for target in targets[:-1]):
+        if most >= final or not any(abs(most - target) <= STAGE_SLACK * target for target in targets[:-1]):
             return
     event = max((lot.run.pulls[-1].event for lot in closed), key=lambda event: event.order)
     facts = {"reached": most, "wanted": targets[-1]}
@@ -142,7 +144,7 @@ def _turned_cold(run: Run) -> bool:
     turned, fitted = run.turned, run.fitted
     if turned is None or fitted is None or fitted is turned:
         return False
-    if run.started is not None and run.started.order <= turned.order:
+    if run.started is not None and run.started.order < turned.order:
         return False
     to = turned.action.to
     return not (to is not None and to.kind == "hand_tight" and not turned.action.tool)

@@ -35,9 +35,15 @@ def count_mismatch(trace: Trace) -> Iterator[Finding]:
     for key, track in trace.joints.items():
         if len(track.lots) == 1 and not any(event.excess for event in track.events):
             continue
-        slips = [*_too_many(track), *_not_all_closed(track), *_started_without_fitting(track), *_missed_pull(track)]
-        # One joint, one slip of the pen: the first place where the number goes wrong.
-        slip = min(slips or _some_untouched(track), key=lambda slip: slip.event.order, default=None)
+        slips = [
+            *_too_many(track),
+            *_not_all_closed(track),
+            *_started_without_fitting(track),
+            *_missed_pull(track),
+            *_some_untouched(track),
+        ]
+        # One joint, one slip of the pen: the first place where the number is surely wrong.
+        slip = min(slips, key=lambda slip: (slip.certainty != "certain", slip.event.order), default=None)
         if slip is not None:
             facts = {"told": slip.told, "wanted": slip.wanted}
             also = (fastener_place(key, "count"),) if track.fastener.count is not None and track.recorded else ()
@@ -53,10 +59,10 @@ def _too_many(track: JointTrack) -> Iterator[Slip]:
     positions = _positions(track)
     for event in track.events:
         told = event.action.count
-        if event.excess and told is not None and not event.conditional and not event.action.of:
+        if event.excess and told is not None and not event.conditional:
             if told > positions:
                 yield Slip(event, told, positions, "more")
-            elif event.count and event.verb in (*OPEN, *FIT, "hand_start", *TURN):
+            elif event.count:
                 yield Slip(event, told, event.count, "more")
 
 
@@ -77,17 +83,17 @@ def _started_without_fitting(track: JointTrack) -> Iterator[Slip]:
     """Five are fitted and then six started: the sixth was put in by nobody."""
     for lot in track.lots:
         start = lot.run.fitted
-        if start is None or start.verb != "hand_start" or lot.run.removed is None:
+        if start is None or lot.run.started is not start:
             continue
         for other in track.lots:
             fitted = other.run.fitted
-            if other.run.started is start and fitted is not None and fitted is not start and fitted.action.count:
+            if other.run.started is start and fitted is not None and fitted is not start:
                 yield Slip(fitted, fitted.count, fitted.count + lot.count, "")
 
 
 def _missed_pull(track: JointTrack) -> Iterator[Slip]:
     """A later, higher pull reached only some of the positions that went through the earlier ones together."""
-    lots = [lot for lot in track.lots if lot.state == TIGHT and lot.run.pulls]
+    lots = [lot for lot in track.lots if lot.run.pulls]
     for lot in lots:
         last = lot.run.pulls[-1].event
         if last.action.count is None:
@@ -113,13 +119,11 @@ def _highest(lot: Lot) -> float:
 def _some_untouched(track: JointTrack) -> Iterator[Slip]:
     """A number below that of the record, and the positions it leaves out are never spoken of."""
     untouched = sum(lot.count for lot in track.lots if lot.state == FITTED)
-    if not untouched or untouched == _positions(track):
+    if not untouched:
         return
     touched = [lot for lot in track.lots if lot.state != FITTED]
     for event in track.events:
-        if event.action.count is None or event.action.of or event.conditional or not event.count:
-            continue
-        if event.verb in (*OPEN, "loosen", *FIT, "hand_start", *TURN):
+        if event.action.count is not None and event.count and not event.conditional:
             built_up = all(lot.run.removed is None and lot.run.fitted is not None for lot in touched)
             sure: Certainty = "certain" if built_up else "unstated"
             yield Slip(event, _positions(track) - untouched, _positions(track), "some", sure)

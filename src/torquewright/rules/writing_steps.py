@@ -116,7 +116,7 @@ def _not_there(trace: Trace, thing: Thing, paper: str, told: Told) -> str:
     words = thing.text.lower()
     special = next((name for name in _SPECIAL if name in words.replace("-", " ") or name in words), "")
     if special:
-        return "" if special.split()[-1] in paper else words
+        return "" if special in paper.replace("-", " ") or special in paper else words
     if "torque" in (*thing.mods, thing.head) or thing.range is not None:
         if thing.kind != "tool" and thing.head not in ("wrench", "driver", "screwdriver"):
             return ""

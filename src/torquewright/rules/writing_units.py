@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from torquewright.bench import Event, Trace
 from torquewright.records import Tightening
 from torquewright.rules.finding import Certainty, Fact, Finding
+from torquewright.rules.judging import judge
 from torquewright.rules.registry import detector
 from torquewright.rules.spot import at, fastener_place
 from torquewright.rules.statements import valueless
@@ -81,12 +82,21 @@ def _unfit(trace: Trace) -> list[tuple[Event, _Unfit]]:
 
 def _of(trace: Trace, event: Event) -> _Unfit | None:
     to = event.action.to
-    if to is not None:
-        return _unfit_reading(to, (*event.path, "to"))
     behind = words_behind(trace, event)
-    if behind is None or behind[1].deed.torques:
+    if behind is None:
         return None
-    return _bare_figure(trace, behind[1].deed)
+    deed = behind[1].deed
+    if to is None:
+        return _bare_figure(trace, deed) if not deed.torques else None
+    unfit = _unfit_reading(to, (*event.path, "to")) if deed.torques else None  # else taken over from another step
+    if unfit is not None and unfit.form == "quotient" and _out_anyway(trace, event):
+        return None
+    return unfit
+
+
+def _out_anyway(trace: Trace, event: Event) -> bool:
+    """Whether the figure is wrong even as the product it stands for, which a rule on values tells."""
+    return any(slip.pull.event is event for slip in judge(trace).slips)
 
 
 def _unfit_reading(to: Tightening, path: Path) -> _Unfit | None:
@@ -111,7 +121,7 @@ def _bare_figure(trace: Trace, deed: Deed) -> _Unfit | None:
         return None  # the unit is that of the scale
     text = trace.draft.document.text
     for small, held in deed.clause.preps:
-        if small not in ("to", "at", "of") or held is None:
+        if small not in ("to", "up to", "at", "of") or held is None:
             continue
         words = text[held.start : held.end].rstrip(".,;")
         figure = words.split()[0].rstrip("lbsLBSNkgft.") if words else ""
@@ -204,9 +214,14 @@ def _softened(trace: Trace) -> Iterator[tuple[Event, str, bool]]:
 
 
 def told_by_words(trace: Trace) -> frozenset[int]:
-    """The events (by order) that the rules of this module tell of, and no other rule on figures need tell again."""
-    unfit = (event.order for event, _ in _unfit(trace))
-    return frozenset((*unfit, *(event.order for event, _, about in _vague(trace) if not about)))
+    """The events (by order) whose words are the concern of this module, and of no other rule on figures."""
+    unfit = (
+        event.order
+        for event in trace.events
+        if event.action.to is not None and _unfit_reading(event.action.to, ()) is not None
+    )
+    bare = (event.order for event, _ in _unfit(trace))
+    return frozenset((*unfit, *bare, *(event.order for event, _, about in _vague(trace) if not about)))
 
 
 # ---- no part --------------------------------------------------------------------------------------------------

@@ -139,9 +139,16 @@ def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
             if anything:
                 if "open" in done.senses and found is None and trace.procedure.steps[told.step].section == section:
                     found = told.step
-            elif done.senses & act.senses and (done.ids & act.ids or done.heads & act.heads):
+            elif done.senses & act.senses and _same_thing(done, act):
                 found = told.step
     return found
+
+
+def _same_thing(done: Act, act: Act) -> bool:
+    """Whether two acts are done to one thing: one record, or one name where there is no record."""
+    if done.ids and act.ids:
+        return bool(done.ids & act.ids)
+    return bool(done.heads & act.heads)
 
 
 def _section(trace: Trace, message: _Message) -> str:
