@@ -9,7 +9,8 @@ _SUFFIXES = (".toml", ".md", ".markdown")
 
 def procedures_in(name: str) -> list[str]:
     """``name`` itself unless it is a folder; of a folder the procedures in it and below, in order of their paths:
-    TOML files with a ``[[step]]`` table and Markdown files with a numbered step. Hidden folders are left out."""
+    TOML files with a ``[[step]]`` table and Markdown files with a numbered step or a table of steps. Hidden
+    folders are left out."""
     if name == "-" or not os.path.isdir(name):
         return [name]
     found: list[str] = []
@@ -17,7 +18,7 @@ def procedures_in(name: str) -> list[str]:
         below[:] = sorted(entry for entry in below if not entry.startswith("."))
         for file in sorted(files):
             path = os.path.join(folder, file)
-            if file.endswith(_SUFFIXES) and not file.startswith(".") and is_procedure(path):
+            if file.lower().endswith(_SUFFIXES) and not file.startswith(".") and is_procedure(path):
                 found.append(path)
     return found
 

@@ -11,6 +11,15 @@ from functools import cache
 
 DRAFTS = (".md", ".markdown")
 
+_NUMBERED = (
+    r"^[ ]{0,3}(?:#{1,6}[ ]*)?[*_]{0,2}"
+    r"(?:(?:step|stage|op\.?|operation)[ ]*#?\d{1,4}\b|[A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?[*_]{0,2}[.):])"
+)
+_STEP_TABLE = (
+    r"^[ \t]*\|(?:[^|\n]*\|)*?[ *:]*(?:action|instructions?|operation|what to do|(?:description of )?work|task|do this"
+    r"|activity|procedure|work step)[ *:.]*\|"
+)
+
 
 @cache
 def _signs() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
@@ -18,12 +27,13 @@ def _signs() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
     return (
         re.compile(table.format("step")),
         re.compile(table.format("fastener|seal|fluid|part|tool|kit|machine")),
-        re.compile(r"(?m)^[ ]{0,3}(?:[#*_]{1,4} ?)?(?:[Ss]tep )?[A-Z]?\d+[a-z]?[.):]"),
+        re.compile(f"{_NUMBERED}|{_STEP_TABLE}", re.MULTILINE | re.IGNORECASE),
     )
 
 
 def holds_procedure(name: str, text: str) -> bool:
-    """Whether the file looks like a procedure: TOML with a ``[[step]]`` table or Markdown with a numbered step."""
+    """Whether the file looks like a procedure: TOML with a ``[[step]]`` table or Markdown with a numbered step
+    or a table of steps."""
     step, _, numbered = _signs()
     if name.lower().endswith(".toml"):
         return step.search(text) is not None
