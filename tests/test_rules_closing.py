@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from attrs import evolve
 from hypothesis import given, settings
 
 from rule_bench import found, job, plant_all, told, torque
 from sound_procedures import HAND_TIGHT, sound_jobs
-from torquewright.records import Action, Catalogue, Fastener, Procedure, Tightening
+from torquewright.records import Action, Angle, Catalogue, Fastener, Procedure, Stage, Tightening, Torque
 from torquewright.rules.closing import soft_host
 
 LEFT, COUNT, START, CANNOT = (
@@ -69,6 +70,16 @@ class TestLeftLoose:
         assert told(LEFT, job(act("remove"), Action("refer", "the next sheet")), screws()) == [("1", "unstated", "out")]
         assert told(LEFT, job(Action("refer", "the first sheet"), act("remove")), screws()) == [("2", "certain", "out")]
 
+    def test_a_lent_piece_that_stays_is_no_lent_piece(self) -> None:
+        back_again = job(act("insert"), act("hand_start"), act("remove"), act("insert"))
+        assert told(LEFT, back_again, screws(2)) == [("4", "certain", "")]
+        own = job(act("remove"), act("reuse"), act("hand_start"), act("take_out"))
+        assert told(LEFT, own, screws(2)) == [("4", "certain", "out")]
+        fitted = job(act("install"), act("hand_start"), act("remove"))
+        assert told(LEFT, fitted, screws(2)) == [("3", "certain", "out")]
+        drafted = Catalogue(fasteners=(Fastener("screw", "screw"),), unrecorded=("screw",))
+        assert told(LEFT, fitted, drafted) == []
+
     @pytest.mark.parametrize("verbs", [("insert", "remove"), ("install", "take_out"), ("insert", "take_out")])
     def test_a_guide_stud_comes_and_goes(self, verbs: tuple[str, str]) -> None:
         assert told(LEFT, job(act(verbs[0]), act("hand_start"), act(verbs[1])), screws(2)) == []
@@ -83,6 +94,22 @@ class TestLeftLoose:
         assert told(LEFT, job(*open_up, act("tighten", to=torque(6))), staged) == []
         # checked at the full figure later on: it gets there
         assert told(LEFT, job(*open_up, act("tighten", to=torque(4)), act("retighten", to=torque(8))), staged) == []
+
+    def test_stages_that_are_wrong_in_another_way(self) -> None:
+        staged = screws(tightening=torque(4, 8))
+        open_up = [act("remove"), act("reuse")]
+        swapped = evolve(torque(8), stages=(Stage(Torque(0.9, None, None, "lbf·in", 0.05)),))
+        bare = evolve(torque(4), stages=(Stage(Torque(8.0, None, None, "", 0.5)),))
+        for last in (Action("tighten", "screw"), act("tighten", to=swapped), act("tighten", to=bare)):
+            assert told(LEFT, job(*open_up, act("tighten", to=torque(4)), last), staged) == []
+        assert told(LEFT, job(*open_up, Action("tighten", "screw")), staged) == []
+        angled = evolve(torque(4, 8), kind="stage_angle", stages=(*torque(4, 8).stages, Stage(None, Angle(90.0))))
+        assert told(LEFT, job(*open_up, act("tighten", to=torque(4))), screws(tightening=angled)) == []
+
+    def test_some_out_and_the_others_only_checked(self) -> None:
+        procedure = job(act("remove", 2), act("retighten", to=torque(8)))
+        assert told(LEFT, procedure, screws()) == [("1", "certain", "out")]
+        assert told(COUNT, procedure, screws()) == []
 
     def test_some_closed_and_some_not_is_a_slip_of_numbers(self) -> None:
         procedure = job(act("remove"), act("reuse", 5), act("tighten"))
@@ -160,6 +187,46 @@ class TestCounts:
         procedure = job(act("remove"), act("reuse"), act("tighten", 2, torque(12)), act("tighten", 4))
         assert told(COUNT, procedure, screws()) == []
 
+    def test_a_number_on_a_condition_binds_nobody(self) -> None:
+        worn = act("install", 7, state="new", mode="if", note="if worn")
+        assert told(COUNT, job(act("remove", 6), act("reuse", 6), worn, act("tighten", 6)), screws()) == []
+
+    def test_hand_tight_ones_are_closed_too(self) -> None:
+        caps = screws(2, tightening=HAND_TIGHT)
+        procedure = job(act("remove", 2), act("reuse", 2), act("hand_start", 2), act("tighten", 1, HAND_TIGHT))
+        assert told(COUNT, procedure, caps) == []
+
+    def test_five_fitted_and_six_started_from_parts(self) -> None:
+        procedure = job(act("install", 5), act("hand_start", 6), act("tighten"))
+        (finding,) = found(COUNT, procedure, screws())
+        assert (finding.step, finding.certainty, finding.facts) == (0, "certain", {"told": 5, "wanted": 6})
+
+    def test_run_down_by_hand_counts_as_started(self) -> None:
+        procedure = job(act("remove", 6), act("reuse", 5), act("seat", 6, by_hand=True), act("tighten", 6))
+        assert told(COUNT, procedure, screws()) == [("2", "certain", "")]
+
+    def test_the_turn_by_an_angle_must_reach_them_all(self) -> None:
+        turn = Tightening("90°", "angle_only", (Stage(None, Angle(90.0)),))
+        start = (act("remove", 6), act("reuse", 6), act("tighten", 6))
+        assert told(COUNT, job(*start, act("tighten_angle", 5, turn)), screws()) == [("4", "certain", "")]
+        assert told(COUNT, job(*start, act("tighten_angle", 6, turn)), screws()) == []
+
+    def test_a_look_at_some_of_them_is_no_missed_pull(self) -> None:
+        start = (act("remove", 6), act("reuse", 6), act("tighten", 6))
+        assert told(COUNT, job(*start, act("retighten", 3, torque(8))), screws()) == []
+        staged = (act("remove", 6), act("reuse", 6), act("tighten", 6, torque(4)))
+        both = (act("tighten", 5, torque(12)), act("tighten", 6))
+        assert told(COUNT, job(*staged, *both), screws()) == []
+
+    def test_checking_some_and_never_the_others_is_asked_about(self) -> None:
+        assert told(COUNT, job(act("retighten", 4, torque(8))), screws()) == [("1", "unstated", "some")]
+        assert told(COUNT, job(act("check", 4)), screws()) == []
+
+    def test_what_no_record_knows_has_no_second_place(self) -> None:
+        drafted = Catalogue(fasteners=screws().fasteners, unrecorded=("screw",))
+        (finding,) = found(COUNT, job(act("remove", 6), act("reuse", 5), act("tighten")), drafted)
+        assert finding.also == ()
+
     def test_points_at_the_number(self) -> None:
         (finding,) = found(COUNT, job(act("remove", 6), act("reuse", 5), act("tighten")), screws())
         assert finding.path == ("step", 1, "do", 0, "count")
@@ -178,6 +245,7 @@ class TestHandStart:
             ("brass elbow", True),
             ("glass-filled nylon", True), ("brass insert in glass-filled nylon", True), ("zinc die-cast", True),
             ("polycarbonate", True), ("Aluminum", True), ("steel", False), ("stainless steel", False),
+            ("aluminium with steel insert", True),
             ("grey cast iron", False), ("steel insert in aluminium", False), ("ductile iron flywheel", False),
             ("", False),
         ],
@@ -211,6 +279,8 @@ class TestHandStart:
             ([act("reuse"), act("seat"), act("tighten")], [("4", "unstated", "")]),
             ([act("reuse"), act("tighten", by_hand=True)], []),
             ([act("reuse"), act("tighten", to=HAND_TIGHT)], []),
+            ([act("reuse"), act("tighten", to=HAND_TIGHT, tool="ratchet")], [("3", "certain", "")]),
+            ([act("reuse", 4), act("reuse", 2), act("tighten")], [("4", "certain", "")]),
             ([act("reuse"), act("hand_start", mode="mentioned_only"), act("tighten")], [("4", "certain", "")]),
         ],
     )
@@ -239,6 +309,8 @@ class TestCannotHappen:
             ([act("remove"), act("loosen"), act("reuse"), act("tighten")], [("2", "certain", "out")]),
             ([act("remove"), act("remove", mode="if"), act("reuse"), act("tighten")], []),
             ([act("remove"), act("tighten")], [("2", "unstated", "not")]),
+            ([act("remove", 4), act("remove", 2), act("tighten")], [("3", "unstated", "not")]),
+            ([act("remove"), act("tighten", mode="if"), act("reuse"), act("tighten")], []),
             ([act("remove"), act("reuse"), act("reuse"), act("tighten")], [("3", "certain", "in")]),
             ([act("remove"), act("reuse"), act("tighten"), act("reuse")], [("4", "unstated", "in")]),
             ([act("remove"), act("reuse"), act("tighten"), act("hand_start")], [("4", "certain", "started")]),
@@ -259,6 +331,11 @@ class TestCannotHappen:
         (finding,) = found(CANNOT, job(*again, act("reuse"), act("tighten")), screws())
         assert finding.facts == {"before": 0, "verb": "remove"}
         assert finding.also == (("procedure", ("step", 0, "do", 0)),)
+
+    def test_what_is_done_to_a_piece_of_the_joint_is_no_cause(self) -> None:
+        off = Action("discard", "washer", of="screw")
+        (finding,) = found(CANNOT, job(act("remove"), off, act("remove"), act("reuse"), act("tighten")), screws())
+        assert finding.facts["before"] == 0
 
     def test_a_refit_left_unsaid_is_one_slip(self) -> None:
         tender = Catalogue(fasteners=(

@@ -80,6 +80,10 @@ class TestSingleUse:
             *torque(50).stages, Stage(None, Angle(-180.0)), *torque(30).stages))  # fmt: skip
         assert told(SINGLE, procedure, one(one_time_use=True, tightening=back)) == []
 
+    def test_a_pull_on_a_joint_nobody_opened_is_a_check(self) -> None:
+        assert told(SINGLE, job(PULL), ONCE) == []
+        assert told(SINGLE, job(Action("loosen", "bolt")), ONCE) == []
+
     def test_what_is_taken_as_done_belongs_to_no_step(self) -> None:
         procedure = job(Action("clean", "bolt"), given=(OUT, Action("reuse", "bolt"), PULL))
         (finding,) = found(SINGLE, procedure, ONCE)
@@ -109,6 +113,10 @@ class TestLocknut:
         assert told(NUT, self.PROCEDURE, one(kind="nut", prevailing=Amount(2.0, "N·m"), reuse="never")) != []
         assert told(NUT, self.PROCEDURE, one(kind="screw", prevailing=Amount(2.0, "N·m"), reuse="never")) == []
         assert told(NUT, self.PROCEDURE, one(kind="bolt", lock=Lock("prevailing-torque nut"), reuse="never")) == []
+
+    def test_a_nut_by_its_kind_and_nothing_else_on_record(self) -> None:
+        for nut in (one(kind="locknut"), one(kind="nut", prevailing=Amount(2.0, "N·m"))):
+            assert told(NUT, self.PROCEDURE, nut) == [("2", "unstated", "unmeasured")]
 
     @pytest.mark.parametrize(
         ("policy", "wanted"),

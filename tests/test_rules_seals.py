@@ -110,6 +110,7 @@ class TestWashers:
     def test_put_together_from_parts(self) -> None:
         assert told(WASHERS, job(Action("install", "screw", washer=WasherUse(1, "new")), PULL), seat()) == []
         assert told(WASHERS, job(Action("install", "screw"), PULL), seat()) == [("1", "unstated", "none")]
+        assert told(WASHERS, job(Action("install", "screw"), PULL), seat(once=False)) == [("1", "unstated", "none")]
 
     def test_points_at_the_washers_of_the_action(self) -> None:
         (finding,) = found(WASHERS, job(OUT, BARE, fit(2), PULL), seat())

@@ -275,6 +275,8 @@ def _tighten(track: JointTrack, event: Event) -> None:
     lots = count_wanted(track, event)
     for lot in lots:
         if lot.state == OUT:
+            if event.conditional:
+                continue  # "if it weeps, tighten it": there is nothing in to weep
             track.trouble.append(("not in", event))
             place_piece(lot, event)
         if event.action.washer is not None:

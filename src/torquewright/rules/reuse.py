@@ -69,25 +69,19 @@ def _by_step(slips: Iterator[tuple[Event, str, Certainty]]) -> Iterator[tuple[Ev
 
 
 def _never(run: Run) -> tuple[Event, str, Certainty] | None:
-    if run.piece_event is not None and run.fitted is not None:
-        if run.piece == "old" or run.piece_event.action.state == "new_if":
-            return run.piece_event, "", "certain"
-        if run.piece == "unstated":
-            return run.piece_event, "unstated", "unstated"
-        return None
-    if run.piece == "original" and run.opened is not None and run.removed is None and run.pulls:
+    if run.fitted is not None:
+        if run.piece == "old" or run.fitted.action.state == "new_if":
+            return run.fitted, "", "certain"
+        return (run.fitted, "unstated", "unstated") if run.piece == "unstated" else None
+    if run.piece == "original" and run.opened is not None and run.pulls:
         return run.pulls[0].event, "retightened", "certain"
     return None
 
 
 def _unmeasured(run: Run) -> tuple[Event, str, Certainty] | None:
-    if run.measured is not None or run.piece_event is None or run.fitted is None:
+    if run.measured is not None or run.fitted is None or run.piece not in ("old", "unstated"):
         return None
-    if run.piece == "old":
-        return run.piece_event, "unmeasured", "certain"
-    if run.piece == "unstated":
-        return run.piece_event, "unmeasured", "unstated"
-    return None
+    return run.fitted, "unmeasured", "certain" if run.piece == "old" else "unstated"
 
 
 def _loosened_by_record(fastener: Fastener) -> bool:
