@@ -42,8 +42,8 @@ def _pulls(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iter
             continue
         scaled = any(thing.range is not None for thing in made.sentence.things)
         repeated = any(other.sentence is None for other_label, other in pulls if other_label == label)
-        plain = action.mode == "do" and action.to.kind in ("single", "dual_unit") and deed.lemma in ("tighten", "torque")
-        if plain and not scaled and not repeated:
+        plain = action.mode == "do" and deed.lemma in ("tighten", "torque")
+        if plain and action.to.kind in ("single", "dual_unit") and not scaled and not repeated:
             yield _Pulled(label, made, record, deed.torques[0].start, deed.torques[0].end)
 
 
