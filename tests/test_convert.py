@@ -194,12 +194,13 @@ class TestCommandLine:
     @pytest.mark.parametrize(
         ("text", "facts"),
         [
-            ("7 to 9 N·m", {"kind": "range", "min_nm": 7.0, "max_nm": 9.0, "nominal_nm": None, "value": None, "min": 7.0, "max": 9.0}),
+            ("7 to 9 N·m", {"kind": "range", "min_nm": 7.0, "max_nm": 9.0, "nominal_nm": None}),
+            ("7 to 9 N·m", {"value": None, "min": 7.0, "max": 9.0, "unit": "N·m"}),
             ("7 ± 1 N·m", {"kind": "tolerance", "min_nm": 6.0, "max_nm": 8.0, "nominal_nm": 7.0}),
             ("not to exceed 6 N·m", {"kind": "maximum", "min_nm": None, "max_nm": 6.0, "nominal_nm": None}),
             ("40 N·m + 60° + 60°", {"kind": "stage_angle", "nominal_nm": 40.0, "angles_deg": [60.0, 60.0]}),
             ("20 N·m and 120° ± 5°", {"kind": "stage_angle", "angles_deg": [[115.0, 125.0]]}),
-            ("a further 90°", {"kind": "angle_only", "nominal_nm": None, "value": None, "unit": None, "angles_deg": [90.0]}),
+            ("a further 90°", {"kind": "angle_only", "nominal_nm": None, "angles_deg": [90.0], "unit": None}),
             ("hand-tight", {"kind": "hand_tight", "nominal_nm": None, "angles_deg": []}),
             ("30 lbs", {"kind": "single", "nominal_nm": None, "unit": None, "ambiguous": True}),
             ("in thirds to 36 N·m", {"kind": "stage", "stages_nm": [12.0, 24.0, 36.0], "nominal_nm": 36.0}),

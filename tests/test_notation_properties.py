@@ -116,14 +116,18 @@ def same(first: Tightening, second: Tightening) -> bool:
             and (a.angle is None) == (b.angle is None)
             and (
                 a.angle is None or b.angle is None
-                or (close(a.angle.low, b.angle.low) and close(a.angle.nominal, b.angle.nominal) and close(a.angle.high, b.angle.high))
+                or (
+                    close(a.angle.low, b.angle.low)
+                    and close(a.angle.nominal, b.angle.nominal)
+                    and close(a.angle.high, b.angle.high)
+                )
             )
             for a, b in stages
         )
     )  # fmt: skip
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(tightenings())
 @example("35 ± 3 N·m (26 ± 2 lbf·ft)")
 @example("50 N·m, back off 180°, then 20 N·m + 90° ± 5°")
@@ -138,20 +142,22 @@ def test_written_again_it_reads_the_same(text: str) -> None:
     assert same(read_tightening(notation(read)), read), notation(read)
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(tightenings(), st.sampled_from(TORQUE_UNITS))
 def test_converted_it_agrees_with_itself(text: str, unit: str) -> None:
     """A torque told in another unit is, by the digits both print, the same torque."""
     torque = read_tightening(text).torque
     assume(torque is not None)
     assert torque is not None
-    told = read_tightening(torque_text(torque, unit)).torque
+    again = read_tightening(torque_text(torque, unit))
+    assume(not again.doubt)  # three decimals may be thousands to a reader
+    told = again.torque
     assert told is not None
     assert told.unit == unit
     assert agree(torque, told), torque_text(torque, unit)
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(figures(), st.sampled_from(TORQUE_UNITS), st.sampled_from(TORQUE_UNITS))
 def test_conversion_there_and_back(figure: str, first: str, second: str) -> None:
     there = convert(f"{figure} {first}", second)
@@ -161,7 +167,7 @@ def test_conversion_there_and_back(figure: str, first: str, second: str) -> None
     assert there.low < there.value < there.high
 
 
-@settings(max_examples=300)
+@settings(max_examples=300, deadline=None)
 @given(
     tightenings(),
     st.sampled_from(["", "Tighten the nut to ", "Bolts: ", "(see 4.2) now "]),
@@ -179,10 +185,11 @@ def test_a_notation_is_found_where_it_stands(text: str, before: str, after: str)
 
 VOCABULARY = (
     "25 7.5 1,250 1.400 ½ 1/4 18/22 +2/0 1-1/2 two a one half third N·m Nm N . · - – / ft lb lbs ft-lb in. in oz kg m "
-    "( ) [ ] + ± +/- % percent ° deg turn turns flat past finger tight finger-tight hand snug then , ; : and or to from "
-    "between min max not exceed less than up at least about first second step 1 3 pass stage in passes thirds equal "
-    "steps increments of plus the running torque drag × x back off full final M8 #10-32 T25 100 0 approx ~ ≤ < > = → ' \" "
-    "nm NM mN m·N kN 1b Ib each until it clicks rad tolerance 90"
+    "( ) [ ] + ± +/- % percent ° deg turn turns flat past finger tight finger-tight hand snug then , ; : and or to "
+    "from between min max not exceed less than up at least about first second step 1 3 pass stage in passes thirds "
+    "equal steps increments of plus the running torque drag × x back off full "
+    "final M8 #10-32 T25 100 0 approx ~ ≤ < > = "
+    "→ ' \" nm NM mN m·N kN 1b Ib each until it clicks rad tolerance 90"
 ).split()
 
 garbage = st.one_of(
@@ -193,7 +200,7 @@ garbage = st.one_of(
 )
 
 
-@settings(max_examples=400)
+@settings(max_examples=400, deadline=None)
 @given(garbage, st.booleans())
 @example("9" * 5000 + " N·m", True)
 @example("1/0 N·m +2/0", True)
@@ -208,15 +215,18 @@ def test_any_text_is_read_or_refused_with_a_place(text: str, bare: bool) -> None
         lambda: read_drive(text),
         lambda: unit_named(text),
     ):
+        refused = None
         try:
             read()
-        except NotRead as refused:
+        except NotRead as fault:
+            refused = fault
+        if refused is not None:
             assert 0 <= refused.start <= refused.end <= len(text)
             assert refused.message
             assert refused.wanted
 
 
-@settings(max_examples=400)
+@settings(max_examples=400, deadline=None)
 @given(garbage, st.booleans())
 def test_what_is_found_lies_inside_and_reads_alone(text: str, bare: bool) -> None:
     end = 0
@@ -230,7 +240,7 @@ def test_what_is_found_lies_inside_and_reads_alone(text: str, bare: bool) -> Non
         end = quantity.end
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(garbage)
 def test_a_reading_can_be_told_in_plain_values(text: str) -> None:
     try:
@@ -245,7 +255,7 @@ def test_a_reading_can_be_told_in_plain_values(text: str) -> None:
     assert len(told["angles_deg"]) == len(read.angles)
 
 
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 @given(st.text(max_size=60))
 def test_folding_keeps_every_offset(text: str) -> None:
     assert len(folded(text)) == len(text)
@@ -256,7 +266,7 @@ def test_folding_keeps_every_offset(text: str) -> None:
         end = tok.end
 
 
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 @given(figures(10, 900), st.sampled_from(["N·m", "kgf·cm", "lbf·in"]), st.sampled_from(["lbf·ft", "cN·m"]))
 def test_agreement_does_not_depend_on_the_order(figure: str, first: str, second: str) -> None:
     one = read_tightening(f"{figure} {first}").torque

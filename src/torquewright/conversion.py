@@ -154,7 +154,7 @@ def _quantity(quantity: Any, unit: str) -> Any:
 
 
 def counterpart(unit: str, value: float) -> str:
-    """The unit to show beside ``unit`` for a torque of ``value`` N·m: N·m for the customary ones, else lbf·in or lbf·ft."""
+    """The unit to show beside ``unit`` for ``value`` N·m: N·m for a customary one, else lbf·in or lbf·ft."""
     if unit.startswith(("lbf", "ozf")):
         return "N·m"
     return "lbf·in" if value < 15 else "lbf·ft"
@@ -266,9 +266,9 @@ def amount_facts(text: str, unit: str) -> dict[str, Any]:
     assert isinstance(held.source, Amount)
     half = held.source.half / UNITS[unit].factor
     return {
-        "text": text, "kind": UNITS[unit].measures, "ambiguous": False, "value": _carried(held.value, half), "unit": unit,
-        "min": _carried(held.minimum, half), "max": _carried(held.maximum, half), "low": _number(held.low),
-        "high": _number(held.high), "shown": held.text,
+        "text": text, "kind": UNITS[unit].measures, "ambiguous": False, "value": _carried(held.value, half),
+        "unit": unit, "min": _carried(held.minimum, half), "max": _carried(held.maximum, half),
+        "low": _number(held.low), "high": _number(held.high), "shown": held.text,
     }  # fmt: skip
 
 

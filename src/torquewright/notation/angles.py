@@ -30,9 +30,9 @@ _BACK = phrases(
 )
 _LEAD = words(
     "a an further another additional extra through by turn rotate tighten advance angle to of the final more "
-    "it them then screw give in about approximately approx . : = an at"
+    "it them then screw give + in about approximately approx ~ . : = an at"
 )
-_FIND_LEAD = words("a an further another additional extra")
+_FIND_LEAD = words("a an further another additional extra about approximately approx ~ .")
 _TAIL = phrases(
     {
         "more": "more | further | extra | again | additional",
@@ -97,7 +97,7 @@ def _unit(toks: list[Token], i: int) -> tuple[float, int] | None:
     return factor, j + 1
 
 
-def _one(toks: list[Token], i: int) -> AngleRead | None:
+def _one(toks: list[Token], i: int, *, between: bool = False) -> AngleRead | None:
     """One angle without its lead: ``90°``, ``90 ± 5°``, ``1/2 to 3/4 turn``, ``2 × 45°``, ``a quarter turn``."""
     word = text_at(toks, i)
     if word == "right" and text_at(toks, i + 1) in ("angle", "angles"):
@@ -134,7 +134,7 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
     sign = text_at(toks, after)
     high: Number | None = None
     width: tuple[float, float] | None = None
-    if sign in ("-", "to", "or", "~", "..", "...", "thru"):
+    if sign in ("-", "to", "or", "~", "..", "...", "…", "thru", "through") or (between and sign in ("and", "&")):
         other = number_at(toks, after + 1)
         if other is not None:
             again = _unit(toks, other[1])
@@ -142,22 +142,18 @@ def _one(toks: list[Token], i: int) -> AngleRead | None:
                 high, unit = other[0], again
     elif sign in ("±", "+/-", "+-", "+", "("):
         spread = _spread(toks, after)
-        if spread is not None:
-            again = _unit(toks, spread[2])
-            if unit is None and again is None:
-                return None
-            if unit is None or (again is not None and again[0] == unit[0]):
-                assert again is not None
-                unit = again
-            elif again is None:
-                unit = (unit[0], spread[2])
-            width = spread[:2]
-            if sign == "(":
-                if text_at(toks, unit[1]) != ")":
-                    width = None
-                    unit = (unit[0], after)
-                else:
-                    unit = (unit[0], unit[1] + 1)
+        again = _unit(toks, spread[2]) if spread is not None else None
+        if spread is not None and (unit is not None or (again is not None and sign != "(")):
+            own = unit or again
+            assert own is not None
+            same = again is not None and again[0] == own[0]
+            end = again[1] if again is not None and same else spread[2]
+            if again is not None and not same:
+                pass  # "90° + 2 turns": two angles
+            elif sign != "(":
+                width, unit = spread[:2], (own[0], end)
+            elif text_at(toks, end) == ")":
+                width, unit = spread[:2], (own[0], end + 1)
     if unit is None:
         return None
     factor, j = unit
@@ -218,17 +214,18 @@ def angle_at(toks: list[Token], i: int, *, finding: bool = False) -> AngleRead |
     """
     back = phrase_at(toks, i, _BACK)
     limit = phrase_at(toks, i, LEADS) if back is None else None
-    if limit is not None and limit[0] not in ("max", "min"):
+    between = limit is not None and limit[0] in ("between", "from")
+    if limit is not None and limit[0] not in ("max", "min", "between", "from"):
         limit = None
     j = back[1] if back is not None else limit[1] if limit is not None else i
     read = None
     for k in range(j, min(j + 8, len(toks))):
-        read = _one(toks, k)
+        read = _one(toks, k, between=between)
         if read is not None or toks[k].text not in (_FIND_LEAD if finding and back is None else _LEAD):
             break
     if read is None:
         return None
-    if limit is not None:
+    if limit is not None and not between:
         _bound(read, limit[0])
     _tail(toks, read)
     if back is not None:

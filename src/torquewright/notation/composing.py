@@ -6,16 +6,11 @@ from torquewright.notation.angles import AngleRead
 from torquewright.notation.gathered import Notation
 from torquewright.notation.hand import HandRead
 from torquewright.notation.measured import Measured
+from torquewright.notation.writing import plain
 from torquewright.records.tightening import Kind, Stage, Tightening
 
 _LIST_DOUBT = "figures in a row may be passes of one joint or figures of different joints"
 _PASS_DOUBT = "the figures of the passes before the last are not given"
-
-
-def figure(value: float) -> str:
-    """A figure as it would be written: no exponent, no digits of binary rounding."""
-    text = f"{value:.9f}".rstrip("0").rstrip(".") if abs(value) < 1e6 else f"{value:.0f}"
-    return text or "0"
 
 
 def _spelled(held: Measured, unit: str, *, low: float | None = None, high: float | None = None) -> str:
@@ -27,15 +22,15 @@ def _spelled(held: Measured, unit: str, *, low: float | None = None, high: float
         if low > high:
             low, high = high, low
         if held.nominal is not None and abs((high - held.nominal) - (held.nominal - low)) < 1e-9:
-            return f"{figure(held.nominal)} ± {figure(high - held.nominal)}{end}"
+            return f"{plain(held.nominal)} ± {plain(high - held.nominal)}{end}"
         if held.nominal is not None:
-            return f"{figure(held.nominal)} +{figure(high - held.nominal)}/-{figure(held.nominal - low)}{end}"
-        return f"{figure(low)} to {figure(high)}{end}"
+            return f"{plain(held.nominal)} +{plain(high - held.nominal)}/-{plain(held.nominal - low)}{end}"
+        return f"{plain(low)} to {plain(high)}{end}"
     if held.limit == "max" and high is not None:
-        return f"not to exceed {figure(high)}{end}"
+        return f"not to exceed {plain(high)}{end}"
     if held.limit == "min" and low is not None:
-        return f"not less than {figure(low)}{end}"
-    return f"{figure(held.nominal or 0.0)}{end}"
+        return f"not less than {plain(low)}{end}"
+    return f"{plain(held.nominal or 0.0)}{end}"
 
 
 def _written_unit(held: Measured) -> str:
@@ -62,16 +57,16 @@ def _readings(held: Measured) -> list[str]:
         elif way in ("range", "reversed"):
             found.append(_spelled(held, unit))
         elif way == "stages" and held.low is not None and held.high is not None:
-            found.append(f"{figure(held.low)} {unit}, then {figure(held.high)} {unit}")
+            found.append(f"{plain(held.low)} {unit}, then {plain(held.high)} {unit}")
         elif way == "either" and held.low is not None and held.high is not None:
-            found.extend(f"{figure(value)} {unit}" for value in (held.low, held.high))
+            found.extend(f"{plain(value)} {unit}" for value in (held.low, held.high))
         elif way == "each":
             found.append(_spelled(held, unit))
             found.extend(_spelled(other, _written_unit(other)) for other in held.also)
         else:
             found.append(way)
     if held.limit == "max" and any(doubt.startswith("a ceiling") for doubt in held.doubts) and held.high is not None:
-        found.extend((_spelled(held, unit), f"{figure(held.high)} {unit}"))
+        found.extend((_spelled(held, unit), f"{plain(held.high)} {unit}"))
     return found
 
 

@@ -9,9 +9,10 @@ _CLOSE = {"(": ")", "[": "]"}
 _DRAG = phrases(
     {
         "drag": "running torque | prevailing torque | friction drag | frictional drag | drag torque | "
-        "friction torque | tare torque | run down torque | rundown torque | free running torque | locking torque | self locking torque | "
-        "turning torque | breakaway torque | drag | tare | friction | prevailing | run on torque | nut drag | "
-        "thread drag | rolling torque | rotational drag | tare drag | frictional torque | running drag | resistance | "
+        "friction torque | tare torque | run down torque | rundown torque | free running torque | "
+        "locking torque | self locking torque | turning torque | breakaway torque | drag | tare | friction | "
+        "prevailing | run on torque | nut drag | thread drag | rolling torque | rotational drag | tare drag | "
+        "frictional torque | running drag | resistance | "
         "running resistance | turning resistance | prevailing torque of the nut | prevailing torque of the locknut | "
         "running torque of the nut | running torque of the locknut | running torque of the lock nut | "
         "drag of the nut | drag of the locknut"

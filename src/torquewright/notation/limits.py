@@ -41,7 +41,7 @@ LEADS = phrases(
     }
 )
 # Right after a number that another number follows: "9 min. 11 max. N·m".
-BESIDE = phrases({"min": "min | minimum", "max": "max | maximum"})
+BESIDE = phrases({"min": "min | minimum | ( min ) | ( minimum )", "max": "max | maximum | ( max ) | ( maximum )"})
 # After a figure with its unit.
 AFTER = phrases(
     {

@@ -121,7 +121,7 @@ def passes_at(toks: list[Token], i: int) -> tuple[int | None, int, bool] | None:
         if text_at(toks, k) != ")":
             return None
         return int(value), k + 1, False
-    if j == i and text_at(toks, k) not in (":", "of"):
+    if j == i and text_at(toks, k) not in (":", "of", ","):
         return None
     return int(value), k, True
 

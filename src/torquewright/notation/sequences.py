@@ -43,7 +43,7 @@ def notation_at(toks: list[Token], i: int, *, finding: bool = False, loose: int 
         j = _closing(toks, j, held)
         more = _join(toks, j, held, finding, loose)
         if more is None:
-            if text_at(toks, end) in ("first", "initially") and len(held.pulls) == 1:
+            if text_at(toks, end) in ("first", "initially", "at", "again") and len(held.pulls) == 1:
                 j = end  # the word belongs to a stage only when another one follows
             break
         j = more
@@ -76,6 +76,10 @@ def _closing(toks: list[Token], j: int, held: Notation) -> int:
         if label is not None and text_at(toks, label) in (")", "]"):
             held.staged = True
             return _closing(toks, label + 1, held)
+    if text_at(toks, j) == "at" and text_at(toks, j + 1) == "first" and strong_at(toks, j + 2) is not None:
+        return j + 2
+    if text_at(toks, j) == "again" and j and toks[j - 1].kind == "word":
+        return j + 1
     if text_at(toks, j) in ("first", "initially") and strong_at(toks, j + 1) is not None:
         return j + 1
     if text_at(toks, j) in _ORDER and text_at(toks, j + 1) in ("", ",", ";", ".", "and"):
@@ -84,7 +88,7 @@ def _closing(toks: list[Token], j: int, held: Notation) -> int:
     start = skip(toks, j, frozenset({","}))
     if start == j:
         start = skip(toks, j, _EVENLY)
-    passes = passes_at(toks, start)
+    passes = passes_at(toks, start) if text_at(toks, start) in ("in", "(", "over", "with", "using") else None
     if passes is not None and not (passes[2] and text_at(toks, passes[1]) in (":", "to")):
         held.staged = True
         held.count = passes[0]
@@ -254,4 +258,4 @@ def _borrow(held: Notation) -> None:
 
 def _unitless_list(held: Notation, loose: int) -> bool:
     torques = [pull for pull in held.pulls if isinstance(pull, Measured)]
-    return any(pull.unit is None for pull in torques) and (loose != BARE or len(torques) > 1)
+    return any(pull.unit is None for pull in torques) and (loose != BARE or len(held.pulls) > 1)

@@ -10,7 +10,7 @@ from torquewright.notation.numbers import Number
 from torquewright.notation.phrases import phrase_at, text_at
 from torquewright.notation.ranges import SLASH_DOUBT, either_at, is_pair, pair_at, range_at, same_unit
 from torquewright.notation.spelling import Token
-from torquewright.notation.unit_words import torque_unit_at
+from torquewright.notation.unit_words import TorqueUnit, torque_unit_at
 
 _UPTO_DOUBT = "a ceiling, or tighten until that figure is reached"
 _ABOUT_DOUBT = "the limits are not given"
@@ -45,6 +45,16 @@ def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured
     return held, j
 
 
+def _unit_in_brackets(toks: list[Token], i: int) -> TorqueUnit | None:
+    """``15 (N·m)``: the unit alone in brackets."""
+    if text_at(toks, i) not in ("(", "["):
+        return None
+    unit = torque_unit_at(toks, i + 1)
+    if unit is None or text_at(toks, unit.after) not in (")", "]"):
+        return None
+    return unit._replace(after=unit.after + 1)
+
+
 def _bracketed(toks: list[Token], i: int, loose: int) -> tuple[Measured, int] | None:
     """``(20 to 26) N·m``: figures in brackets, their unit behind."""
     if number_at(toks, i + 1) is None:
@@ -71,7 +81,7 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     if beside is not None and _beside(toks, beside[1]):
         j = beside[1]
         lead = lead or beside[0]
-    unit = torque_unit_at(toks, j)
+    unit = torque_unit_at(toks, j) or _unit_in_brackets(toks, j)
     held = Measured(number, unit)
     if scanned is not None:
         held.doubt("a letter stands where a digit belongs (scanning damage)")
@@ -96,7 +106,7 @@ def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, i
     if held.low is None and held.high is None:
         _limit(held, lead)
     elif lead == "about":
-        held.doubt(_ABOUT_DOUBT)
+        held.doubt("the limits are only approximate")
     return held, found
 
 

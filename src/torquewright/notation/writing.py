@@ -15,7 +15,10 @@ from torquewright.records.tightening import Angle, Stage, Tightening, Torque
 
 def plain(value: float) -> str:
     """A figure without an exponent and without digits of binary rounding."""
-    text = f"{value:.10f}".rstrip("0").rstrip(".") if abs(value) < 1e6 else f"{value:.3f}".rstrip("0").rstrip(".")
+    text = f"{value:.10f}" if abs(value) < 1e6 else f"{value:.3f}"
+    text = text.rstrip("0").rstrip(".")
+    if len(text.partition(".")[2]) == 3:
+        text += "0"  # three decimals alone could be thousands
     return text or "0"
 
 
@@ -30,10 +33,16 @@ def _printed(value: float, half: float) -> str:
     return plain(value)
 
 
+def _honest(value: float, half: float) -> str:
+    """``value`` with the digits it carries; one less where the last would be a nought and look like thousands."""
+    text = rounded(value, half)
+    return text[:-1] if text.endswith("0") and len(text.partition(".")[2]) == 3 else text
+
+
 def _figures(torque: Torque, unit: str, honest: bool) -> tuple[str | None, str | None, str | None]:
     factor = UNITS[unit].factor if unit else 1.0
     half = torque.half / factor
-    write = rounded if honest else _printed
+    write = _honest if honest else _printed
     low, nominal, high = (
         None if value is None else write(value / factor, half) for value in (torque.low, torque.nominal, torque.high)
     )

@@ -25,7 +25,8 @@ Kind = Literal[
     "hand_tight",  # no figure: by hand, snug
     "prevailing_added",  # the figure is to be added to the measured running torque
     "dual_unit",  # one figure, written in two or more units
-    "unitless",  # a figure with no unit, or with a unit that is no torque: never a demand by itself
+    "unitless",  # a figure with no unit at all: never a demand by itself (a force or a mass where a torque should
+    # be, "30 lbs", keeps the kind of its figures; its torque has the unit "" and its reading a doubt)
 ]
 
 
