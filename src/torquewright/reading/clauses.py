@@ -108,6 +108,12 @@ class Parser(Look):
             clause = self.new("condition", at)
             clause.link, clause.front, clause.stop = "otherwise", True, at + 1
             return at + 1
+        if text in ("have", "get") and fresh and starts_thing(self.words, at + 1):
+            helper, end = thing_at(self.words, at + 1)
+            if helper is not None and helper.kind == "person" and self.flags(end) & BASE:
+                for index in range(at, end):
+                    self.words[index].used = True
+                return command(self, end)  # "have a helper steady the motor"
         if text == "should" and starts_thing(self.words, at + 1):
             return openings.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):
@@ -132,7 +138,7 @@ class Parser(Look):
                 )
                 self.clauses[-1].said.extend(said)
                 return end
-            if probe > at and starts_thing(self.words, probe) and self.statement_at(probe):
+            if probe > at and starts_thing(self.words, probe) and (self.statement_at(probe) or self.flags(probe) & DET):
                 for index in range(at, probe):
                     self.words[index].used = True
                 return self._clause(probe, True, then)

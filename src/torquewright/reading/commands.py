@@ -12,7 +12,7 @@ from torquewright.reading.tightening import Found, find_tightenings
 from torquewright.reading.words import Word
 
 _WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
-_ONE_DEED = frozenset("clean lubricate inspect check mark seal".split())
+_ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split())
 
 
 def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -> list[Deed]:
@@ -243,6 +243,15 @@ def _plain(
                     tight.thing = holder.thing if holder else tight.thing
                 tight.order = 0.2
                 made.append(tight)
+    if sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach") and mode != "do_not":
+        # "fasten the cable with two M4 screws (1.5 N·m)": they are fitted first
+        screws = [
+            held for text, held in clause.preps if isinstance(held, Thing) and text == "with" and held.kind == "fastener"
+        ]
+        if screws:
+            for deed in made:
+                deed.thing, deed.order = screws[-1], 0.2
+            made = [*(Deed("install", mode, held, clause) for held in screws), *made]
     if (
         sense == "tighten"
         and made

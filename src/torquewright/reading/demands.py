@@ -105,6 +105,14 @@ class Demands(Telling):
         deeds = self.deeds
         for place, deed in enumerate(list(deeds)):
             place = deeds.index(deed)
+            if (
+                deed.verb == "tighten"
+                and deed.lemma in ("tighten", "torque")
+                and "again" in deed.clause.said
+                and len(deed.torques) <= 1
+                and not any(held.verb in ("loosen", "back_off", "tighten") for held in deeds[:place])
+            ):
+                deed.verb = "retighten"
             earlier = any(held.verb == "tighten" and held.mode == deed.mode for held in deeds[:place])
             loosened = any(held.verb in ("back_off", "loosen") for held in deeds[:place])
             if deed.verb == "retighten" and earlier and loosened:

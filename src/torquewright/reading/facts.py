@@ -10,6 +10,7 @@ from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
 _PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
+_CONTAINERS = frozenset("tray box bag tin bowl pan container drawer basket jar".split())
 _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
@@ -196,8 +197,10 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("leak")
     elif kind == "level":
         add("level")
-    elif kind == "damage" or head in _DAMAGED:
+    elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
+    if text in ("in", "into") and head in _CONTAINERS:
+        add("in-container")
     if head == "dead" or "dead" in thing.mods:
         add("dead")
     if head in _TIGHT and text in ("for", "of"):

@@ -78,6 +78,9 @@ def participle(told: Telling, clause: Clause) -> None:
         told.fronted.append(clause)
 
 
+_ENDS = frozenset("side end row half pair corner position".split())
+
+
 def fragment(told: Telling, index: int, clause: Clause) -> None:
     things = clause.objects
     torques = clause.torques
@@ -121,8 +124,12 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
     joints = [
         thing
         for thing in things
-        if thing.kind in ("fastener", "threaded") or thing.pronoun or (thing.kind == "" and ":" in clause.said)
+        if thing.kind in ("fastener", "threaded")
+        or (thing.pronoun and thing.head not in ("each", "all"))
+        or (thing.kind == "" and ":" in clause.said)
     ]
+    if torques and not joints:
+        joints = [thing for thing in things if thing.kind == "feature" and thing.head in _ENDS]  # "pump side 18 N·m"
     if torques and joints:
         continued = tight is not None and tight.torques and not _stopped(told, clause)
         for thing, held in paired(clause, list(joints)):

@@ -145,6 +145,10 @@ class Lexicon:
                 return NOUN, word
             if flags & (PAST | ADJ):
                 return ADJ, word
+            if flags & ING and not word.startswith(("self-", "over-", "non-", "load-", "spring-")):
+                return ING, self.lemmas.get(tail, tail)
+            if flags & ING:
+                return (NOUN if word.startswith("over-") else ADJ), word
         if word.endswith("ly") and word not in ("assembly", "supply", "reply"):
             return ADV, word
         if word.endswith("ed") and len(word) > 5:

@@ -151,6 +151,13 @@ def after(told: Telling, clause: Clause) -> None:
     told.note(clause)
 
 
+_MANNERS = frozenset(
+    "work start go take hold turn keep make leave move let allow alternate begin follow set watch observe stop proceed change "
+    "swap skip counter-hold counterhold ease".split()
+)
+_VARIANTS = frozenset("version variant model type design execution edition machine unit pump engine".split())
+
+
 def gerund(told: Telling, clause: Clause) -> None:
     if clause.tense == "to":
         told.note(clause)
@@ -160,32 +167,11 @@ def gerund(told: Telling, clause: Clause) -> None:
             deed.order = -2.0
         return
     if clause.link == "without" or (clause.negated and clause.tense == "ing"):
-        if clause.lemma in ("use", "remove", "reuse", "loosen"):
-            pass
         told.note(clause)
         return
-    if clause.lemma in (
-        "work",
-        "start",
-        "go",
-        "take",
-        "hold",
-        "turn",
-        "keep",
-        "make",
-        "leave",
-        "move",
-        "let",
-        "allow",
-        "alternate",
-        "begin",
-        "follow",
-        "set",
-        "watch",
-        "observe",
-        "stop",
-        "proceed",
-    ):
+    joint = any(thing.kind in ("fastener", "washer", "seal", "lock") or thing.pronoun for thing in clause.objects)
+    trailing = bool(told.deeds) and not clause.front and clause.lemma != "use"
+    if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
         if told.deeds and clause.torques and not told.deeds[-1].torques:
             told.deeds[-1].torques.extend(clause.torques)
         elif clause.torques:
@@ -216,6 +202,12 @@ def phrase(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     held = next((thing for text, thing in clause.preps if isinstance(thing, Thing)), None)
+    if held is not None and clause.preps[0][0] in ("on", "for", "in") and held.head in _VARIANTS and (
+        held.mods or held.plural
+    ):
+        told.condition = clause  # "on the moulded version, …"
+        told.note(clause)
+        return
     for said in clause.said:
         if said in ("supported", "hoisted", "propped", "slung", "held") and held is not None:
             deed = Deed("support", "do", held, clause)

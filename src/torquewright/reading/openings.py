@@ -71,6 +71,8 @@ def subordinate(look: Look, at: int) -> int:
     )
     only = any(look.text(index) == "only" for index in (at - 1,) if index >= 0)
     at += 1
+    if link in ("every time", "each time") and look.flags(at) & PUNCT:
+        return at  # at the end of a phrase: how often
     if look.text(at) in ("and", "when") and look.flags(at + 1) & SUB:
         words[at].used = True
         at += 1

@@ -82,7 +82,7 @@ class Sentence:
                 result.append(part)
             elif (
                 thing.kind == "fastener"
-                or (thing.head == "one" and thing.count is not None and thing.mods)
+                or (thing.head == "one" and thing.mods and (thing.count is not None or (thing.plural and id(thing) in turned)))
                 or (thing.head == "pair" and not thing.plural and id(thing) in turned)
                 or (
                     id(thing) in turned
@@ -290,7 +290,7 @@ def _leftover(sentence: Sentence) -> None:
     content = [
         word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
     ]
-    doubtful = _unheeded(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
+    doubtful = _unheeded(sentence) or _unclaimed(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
     elif pieces or doubtful or any(deed.doubt for deed in sentence.deeds):
@@ -393,3 +393,25 @@ def _active(sentence: Sentence, word: Word) -> bool:
         and clause.subject is not None
         and (clause.subject.kind == "person" or clause.subject.head in ("you", "we"))
     )
+
+
+_TOLD_OF = frozenset(
+    "was were gave would could expect range reads rated delivers drag breakaway running earlier originally factory "
+    "click clicks stall took found measured wrong scale between instead".split()
+)
+
+
+def _unclaimed(sentence: Sentence) -> bool:
+    """Whether a torque stands in the sentence that nothing was made of, with no word that tells it is only told of."""
+    claimed = {id(word) for deed in sentence.deeds for word in deed.torques}
+    claimed |= {id(thing.range) for thing in sentence.things if thing.range is not None} | _scales(sentence.words)
+    left = [
+        word
+        for word in sentence.words
+        if word.found is not None and word.found.tightening.torque is not None and id(word) not in claimed
+    ]
+    if not left:
+        return False
+    words = {word.text for word in sentence.words}
+    told = words & _TOLD_OF or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
+    return not told and not any(clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses)

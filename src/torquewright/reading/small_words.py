@@ -100,7 +100,8 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
     if flags & QUANTITY and not starts_thing(words, following):
         words[following].used = True
         clause.preps.append((text, words[following]))
-        clause.pieces.append(words[following])
+        if text not in ("instead of", "rather than"):
+            clause.pieces.append(words[following])
         return following + 1
     if (
         flags & ING

@@ -6,7 +6,7 @@ from torquewright.reading.clause import Clause
 from torquewright.reading.commands import command
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.facts import facts_of, is_torque, sense_of
-from torquewright.reading.targets import along, dress
+from torquewright.reading.targets import along, dress, paired
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
 
@@ -89,6 +89,8 @@ def statement(told: Telling, clause: Clause) -> None:
         told.note(clause)  # "check that no second ring is left in it": looked at, not done
         return
     mode = "stated_passively"
+    if subject.head in ("nothing", "none", "nobody", "neither"):
+        clause.negated = True
     if clause.negated:
         mode = "do_not"
     elif told.condition is not None:
@@ -161,8 +163,8 @@ def statement(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     if (
-        clause.lemma in ("want", "need", "require")
-        and (subject.head == "you" or subject.kind in ("fastener", "threaded"))
+        clause.lemma in ("want", "need", "require", "get", "take", "receive", "have", "carry")
+        and (subject.head == "you" or subject.kind in ("fastener", "threaded") or subject.pronoun)
         and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
     ):
         for thing in clause.objects:
@@ -218,6 +220,17 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         deed = Deed("limit", "do", last.thing, clause)
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
+        return
+    if told.condition is not None and mode == "stated_passively":
+        mode = "if"
+    joints = [thing for thing in clause.objects if thing.kind in ("fastener", "threaded") or thing.pronoun]
+    if joints and clause.lemma in _TORQUE_VERBS and subject.kind in ("fastener", "threaded", ""):
+        # "the plug takes 25 N·m and the two screws 6 N·m"
+        clause.pieces = [subject, *clause.pieces]
+        for thing, torques in paired(clause, [subject, *joints]):
+            deed = Deed("tighten", mode if mode in ("if", "stated_passively") else "stated_passively", thing, clause)
+            deed.torques = torques
+            told.deeds.append(deed)
         return
     if (
         clause.purpose in _TURNED

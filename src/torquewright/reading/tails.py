@@ -49,7 +49,7 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
         if (
             thing.head in DOCUMENTS
             and not thing.labels
-            and len(word.text) <= 2
+            and (len(word.text) == 1 or (len(word.text) == 2 and word.text[1:].isdigit()))
             and not word.flags & (PREP | CONJ | PUNCT | DET | PRON)
         ):
             thing.labels = (word.text.upper(),)

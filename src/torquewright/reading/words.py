@@ -131,6 +131,9 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 long = _SHORT[low[cut:]]
                 into.append(Word(long, at + cut, end, flags_of[long], long))
                 continue
+            if low.endswith("'s") and flags_of.get(low[:-2], 0) & NOUN:
+                into.append(Word(low[:-2], at, end, flags_of[low[:-2]], low[:-2]))  # "the plug's ring"
+                continue
             flags = flags_of.get(low)
             if flags is not None:
                 word = Word(low, at, end, flags, lemmas.get(low, low))
