@@ -239,6 +239,15 @@ class TestTheBook:
         assert any(case["findings"] for case in rule["cases"])
         assert any(not case["findings"] for case in rule["cases"])
 
+    def test_rules_tells_what_a_trade_answers(self, capsys: pytest.CaptureFixture[str]) -> None:
+        assert main(["rules", "--practice", "road vehicle"]) == 0
+        assert "No: it is thrown away at every opening." in capsys.readouterr().out
+        assert main(["rules", "--practice", "aviation", "--format", "json"]) == 0
+        told = json.loads(capsys.readouterr().out)["answers"]
+        assert {answer["value"] for answer in told} >= {"measure", "always", "safety"}
+        assert main(["rules", "--practice", "bakery"]) == 2
+        assert "general, aviation, road vehicle, pressure flange" in capsys.readouterr().err
+
     def test_rules_lists_each_file_once(self, capsys: pytest.CaptureFixture[str]) -> None:
         stems = sorted(path.stem for path in (ROOT / "specs" / "rules").glob("*.toml"))
         assert main(["rules", "--format", "json"]) == 0

@@ -3,6 +3,7 @@
   torquewright rules
   torquewright rules --family seals
   torquewright rules --format json
+  torquewright rules --practice aviation    what holds where trades disagree
 """
 
 from __future__ import annotations
@@ -15,10 +16,13 @@ from torquewright.cli import GO, WRONG_COMMAND
 
 def configure(parser: ArgumentParser) -> None:
     parser.add_argument("--family", metavar="NAME", help="only this family")
+    parser.add_argument("--practice", metavar="TRADE", help="what this trade answers where trades disagree")
     parser.add_argument("--format", choices=("text", "json"), default="text", help="for people or programs")
 
 
 def run(args: Namespace) -> int:
+    if args.practice is not None:
+        return _practice(args.practice, args.format)
     from torquewright.book.texts import all_rules
 
     rules = all_rules()
@@ -42,4 +46,22 @@ def run(args: Namespace) -> int:
 
     for line in list_lines(rules, look_of(sys.stdout)):
         print(line)
+    return GO
+
+
+def _practice(name: str, form: str) -> int:
+    from torquewright.book.policies import answers, practices
+
+    if name not in practices():
+        sys.stderr.write(f"torquewright rules: no practice {name!r}; there are {', '.join(practices())}\n")
+        return WRONG_COMMAND
+    told = answers(name)
+    if form == "json":
+        from json import dumps
+
+        table = [{"asks": asks, **held._asdict()} for asks, held in told.items()]
+        print(dumps({"format": "torquewright-practice", "version": 1, "answers": table}, ensure_ascii=False, indent=2))
+        return GO
+    for asks, held in told.items():
+        print(f"{asks}\n    {held.says}\n    source: {held.source}")
     return GO

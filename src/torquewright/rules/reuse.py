@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Run, Trace
+from torquewright.book.policies import policy as practice
 from torquewright.records import Action, Catalogue, Fastener, Procedure
 from torquewright.rules.editing import actions, change, joint_of
 from torquewright.rules.finding import Certainty, Finding
@@ -113,10 +114,8 @@ def _nut_policy(fastener: Fastener, trade: str) -> tuple[str, bool]:
         return "measure", True
     if one_time is not None:
         return ("never" if one_time else "free"), True
-    # The trades differ: TB 43-0218 para 5 throws them away, AC 43.13-1B 7-64 measures their drag and reuses them.
-    if trade == "road vehicle":
-        return "never", True
-    return "measure", trade == "aviation"
+    answer = practice(trade).locknuts
+    return ("measure", False) if answer == "ask" else (answer, True)
 
 
 @detector(LOCKNUT)
