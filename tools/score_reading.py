@@ -22,7 +22,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from torquewright.base.units import from_si
-from torquewright.reading.sentences import Sentence, read_sentences
+from torquewright.reading.rows import read_lines
+from torquewright.reading.sentences import Sentence
 from torquewright.records.tightening import Tightening
 
 Row = dict[str, Any]
@@ -42,7 +43,7 @@ class Score(NamedTuple):
 def score(row: Row) -> Score:
     """Read one row and compare it with its labels."""
     text = row["text"]
-    sentences = read_sentences(text, before=row.get("before") or "")
+    sentences = read_lines(text, before=row.get("before") or "")
     verbs_wanted = sorted(f"{action['verb']}/{action['mode']}" for action in row["actions"])
     verbs_found = told_verbs(sentences)
     joints_wanted = [(held["start"], held["end"], held["quantity"], held["span"]) for held in row["fasteners"]]

@@ -6,7 +6,7 @@ placed is left unused and shows as left over.
 
 from __future__ import annotations
 
-from torquewright.reading import openings
+from torquewright.reading import assertions, openings
 from torquewright.reading.lexicon import (
     ADJ,
     ADV,
@@ -62,9 +62,9 @@ class Parser(Look):
         if subject is not None:
             inner = self.new("statement", at)
             inner.subject = subject
-            end = openings.finite(self, inner, at)
+            end = assertions.finite(self, inner, at)
         else:
-            end = openings.named(self, at, True)
+            end = assertions.named(self, at, True)
             outer, told = self.clauses[count - 1], self.clauses[count].subject
             if told is not None and not outer.pieces:
                 outer.pieces.append(told)
@@ -115,7 +115,7 @@ class Parser(Look):
                     self.words[index].used = True
                 return command(self, end)  # "have a helper steady the motor"
         if text == "should" and starts_thing(self.words, at + 1):
-            return openings.inverted(self, at)
+            return assertions.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):
             return openings.subordinate(self, at)
         if flags & NEG:
@@ -123,7 +123,7 @@ class Parser(Look):
         if self.command_at(at, fresh):
             return command(self, at, then)
         if text in ("there", "here") and self.finite_at(at + 1) and not self.command_at(at + 1):
-            return openings.existential(self, at)
+            return assertions.existential(self, at)
         if flags & ADV and not (flags & NOUN and starts_thing(self.words, at) and self.statement_at(at)):
             # an adverb ahead of a command: "Then carefully lift", "Finally tighten"
             probe = at
@@ -142,6 +142,8 @@ class Parser(Look):
                 for index in range(at, probe):
                     self.words[index].used = True
                 return self._clause(probe, True, then)
+        if flags & ING and self._a_deed_as_subject(at):
+            return assertions.existential(self, at)
         if flags & ING and not starts_with_name(self, at):
             return openings.gerund(self, at)
         if flags & ING and self.flags(at + 1) & (DET | PREP) and not self.statement_at(at):
@@ -149,23 +151,32 @@ class Parser(Look):
         if text == "having" or (text == "to" and self.flags(at + 1) & BASE and not self.flags(at + 1) & NUM):
             return openings.gerund(self, at)
         if starts_thing(self.words, at) and (self.statement_at(at) or (flags & DET and not flags & PREP)):
-            return openings.named(self, at, fresh)
+            return assertions.named(self, at, fresh)
         if (flags & PREP and not flags & ADJ) or (flags & PREP and self.flags(at + 1) & DET):
             return openings.fronted(self, at)
         if starts_thing(self.words, at):
-            return openings.named(self, at, fresh)
+            return assertions.named(self, at, fresh)
         if flags & (QUANTITY | FIGURE):
             return openings.figure(self, at)
         if flags & (PAST | ADV | ADJ | PART):
             return openings.trailing(self, at)
         return at + 1
 
+    def _a_deed_as_subject(self, at: int) -> bool:
+        """Whether a word in -ing is what a statement is about: "over-tightening (the screws) will strip it"."""
+        end = at + 1
+        if starts_thing(self.words, end) and self.flags(end) & (DET | NOUN):
+            _, end = thing_at(self.words, end)
+        while end < self.length and self.flags(end) & ADV:
+            end += 1
+        return bool(self.flags(end) & (AUX | MODAL)) and self.text(end) not in ("having", "being")
+
     def _tail_or_command(self, at: int, then: bool) -> int:
         probe = at + 1
         while self.flags(probe) & ADV and not self.command_at(probe):
             probe += 1
         if self.text(at) in ("neither", "no", "nor") and starts_thing(self.words, at + 1) and self.text(at) != "no":
-            return openings.neither(self, at)
+            return assertions.neither(self, at)
         if (
             self.flags(at + 1) & (MODAL | AUX)
             and not self.flags(at + 1) & NEG
@@ -173,11 +184,11 @@ class Parser(Look):
             and self.text(at) not in ("no", "without")
         ):
             self.words[at].used = True
-            return openings.inverted(self, at + 1, negated=True)
+            return assertions.inverted(self, at + 1, negated=True)
         if self.text(at).endswith(("about", "of")) and self.flags(at + 1) & ING:
             return command(self, at, then)
         if self.text(at) == "no" and self.statement_at(at):
-            return openings.named(self, at, True)
+            return assertions.named(self, at, True)
         if self.command_at(probe, True) and self.text(at) not in ("no", "without"):
             return command(self, at, then)
         if self.text(at) in ("without", "avoid", "refrain from") or self.flags(probe) & ING:

@@ -61,9 +61,12 @@ def read_draft(
     gathering = Gathering(texts)
     parsed, outside_records = _gathered(gathering, document, blocks, catalogue, tools, kit)
     records, _ = gathering.join()
+    job_date = _job_date(parsed)
     places = Places()
     gathering.settle(places)
     draft, procedure, records = understood(document, blocks, records)
+    if job_date:
+        procedure = evolve(procedure, job_date=job_date)
     finder = _Finder(draft, parsed)
     places.add("procedure", document, finder.find)
     if not outside_records:
@@ -117,7 +120,7 @@ def _unit_for_all(blocks: Blocks) -> str:
     return stated_unit(blocks.shadow[start:end] for start, end in held)
 
 
-_KNOWN = ("catalogue", "tools", "kit", "policy", "variant")
+_KNOWN = ("catalogue", "tools", "kit", "policy", "variant", "job-date")
 
 
 def _without_remarks(parsed: Parsed) -> None:
@@ -125,6 +128,21 @@ def _without_remarks(parsed: Parsed) -> None:
     for key, value in list(parsed.tables.items()):
         if not isinstance(value, (dict, list)) and key not in _KNOWN:
             del parsed.tables[key]
+
+
+def _job_date(parsed: Parsed | None) -> str:
+    """The day of the job, where the front matter states it; "" where it does not, or what it states is no day."""
+    if parsed is None or "job-date" not in parsed.tables:
+        return ""
+    from torquewright.reading.slips import Wrong
+    from torquewright.reading.values import READINGS
+
+    try:
+        day: str = READINGS["date"](parsed.tables["job-date"])
+    except Wrong as fault:
+        parsed.slips.extend(slip._replace(path=("job-date",)) for slip in fault.slips)
+        return ""
+    return day
 
 
 def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[ReadDraft, Procedure, Catalogue]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from torquewright.reading.account import account, scales
 from torquewright.reading.clause import Clause
 from torquewright.reading.clauses import Parser
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.demands import Demands
 from torquewright.reading.facts import NOT_JOINTS
-from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, VERB, lexicon
+from torquewright.reading.lexicon import lexicon
 from torquewright.reading.staging import between, one_tightening, pulls_of, readings_of, shared_out, staged
 from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.tightening import Found
@@ -140,7 +141,7 @@ class Sentence:
                 held = one_tightening(deed)
                 if held is not None:
                     result.append((held, False))
-        ranges = {id(thing.range) for thing in self.things if thing.range is not None} | _scales(self.words)
+        ranges = {id(thing.range) for thing in self.things if thing.range is not None} | scales(self.words)
         for word in self.words:
             if (
                 word.found is not None
@@ -150,19 +151,6 @@ class Sentence:
             ):
                 result.append((word.found.tightening, False))
         return result
-
-
-def _scales(words: list[Word]) -> set[int]:
-    """The torques that are the scale or rating of a tool: "with a range of 5 to 25 N·m", "reads 0 to 250 lbf·ft"."""
-    return {
-        id(word)
-        for place, word in enumerate(words)
-        if word.found is not None
-        and ("range" in word.text or any(held.text in _SCALE_WORDS for held in words[max(0, place - 3) : place]))
-    }
-
-
-_SCALE_WORDS = frozenset("range scale reads reading rated capacity".split())
 
 
 @lru_cache(maxsize=1)
@@ -202,7 +190,7 @@ def read_sentence(
     for clause in demands.loose:
         for word in words[clause.first : clause.stop]:
             word.used = False
-    _leftover(sentence)
+    account(sentence)
     return sentence
 
 
@@ -276,38 +264,11 @@ def _refer(sentence: Sentence) -> None:
         deeds.append(noted)
 
 
-def _leftover(sentence: Sentence) -> None:
-    """What no part of the reading accounts for, and the status that follows."""
-    pieces: list[tuple[int, int]] = []
-    for word in sentence.words:
-        if word.used or word.flags & PUNCT:
-            continue
-        if pieces and not sentence.text[pieces[-1][1] - sentence.start : word.start - sentence.start].strip(" \t\n,"):
-            pieces[-1] = (pieces[-1][0], word.end)
-        else:
-            pieces.append((word.start, word.end))
-    sentence.leftover = pieces
-    content = [
-        word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
-    ]
-    doubtful = _unheeded(sentence) or _unclaimed(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
-    if pieces and not sentence.deeds and not sentence.remarks:
-        sentence.status = "unread"
-    elif pieces or doubtful or any(deed.doubt for deed in sentence.deeds):
-        sentence.status = "in part"
-    elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
-        sentence.status = "unread"
-    _ = content
-
-
 def read_sentences(text: str, before: str = "") -> list[Sentence]:
     """Every sentence of a text, each knowing what the ones before it named; ``before`` is what stands ahead."""
     from torquewright.reading.stops import stretches
 
     known: list[Thing] = []
-    row = _table_row(text, before)
-    if row is not None:
-        return [row]
     for start, end in stretches(before):
         known.extend(_naming(read_sentence(before, start, end, known)))
     result = []
@@ -320,10 +281,6 @@ def read_sentences(text: str, before: str = "") -> list[Sentence]:
 
 def _naming(sentence: Sentence) -> list[Thing]:
     return [thing for thing in sentence.things if not thing.pronoun]
-
-
-def _table_row(text: str, before: str) -> Sentence | None:
-    return None
 
 
 def _goes_on(last: Deed, deed: Deed) -> bool:
@@ -347,71 +304,3 @@ def _fastener_of(thing: Thing, words: list[Word]) -> Thing | None:
                 part.kind = kind
                 return part
     return None
-
-
-def _not_understood(clause: Clause) -> bool:
-    """Whether a statement that led to no deed binds somebody all the same: "… must be shimmed"."""
-    if clause.role != "statement" or clause.modal not in (
-        "must",
-        "shall",
-        "should",
-        "have to",
-        "be to",
-        "need",
-        "ought",
-    ):
-        return False
-    return "passive" in clause.tense and not clause.negated and clause.lemma != "be"
-
-
-_WEIGHTY = frozenset(
-    "tighten torque retighten loosen slacken fit refit install reinstall remove replace renew reuse discard".split()
-)
-
-
-def _unheeded(sentence: Sentence) -> bool:
-    """Whether a sentence that led to no deed holds a verb that matters, outside a remark on a thing."""
-    if any(deed.lemma != "note" for deed in sentence.deeds):
-        return False
-    told = {id(clause.verb) for clause in sentence.clauses}
-    return any(
-        word.lemma in _WEIGHTY
-        and word.flags & VERB
-        and not word.flags & (NOUN | ADJ)
-        and (id(word) not in told or _active(sentence, word))
-        for word in sentence.words
-    )
-
-
-def _active(sentence: Sentence, word: Word) -> bool:
-    """Whether somebody does it, rather than that it was or could be done."""
-    clause = next((held for held in sentence.clauses if held.verb is word), None)
-    return (
-        clause is not None
-        and clause.role == "statement"
-        and clause.tense == "active"
-        and clause.subject is not None
-        and (clause.subject.kind == "person" or clause.subject.head in ("you", "we"))
-    )
-
-
-_TOLD_OF = frozenset(
-    "was were gave would could expect range reads rated delivers drag breakaway running earlier originally factory "
-    "click clicks stall took found measured wrong scale between instead".split()
-)
-
-
-def _unclaimed(sentence: Sentence) -> bool:
-    """Whether a torque stands in the sentence that nothing was made of, with no word that tells it is only told of."""
-    claimed = {id(word) for deed in sentence.deeds for word in deed.torques}
-    claimed |= {id(thing.range) for thing in sentence.things if thing.range is not None} | _scales(sentence.words)
-    left = [
-        word
-        for word in sentence.words
-        if word.found is not None and word.found.tightening.torque is not None and id(word) not in claimed
-    ]
-    if not left:
-        return False
-    words = {word.text for word in sentence.words}
-    told = words & _TOLD_OF or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
-    return not told and not any(clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses)
