@@ -35,6 +35,7 @@ TEXTS: dict[str, tuple[str, ...]] = {
     "volume": ("0.62 L", "620 mL", "2 US qt", "1.5 imp pt"),
     "time": ("10 min", "90 s", "1.5 h", "10 to 15 min"),
     "distance": ("5 km", "3 mi", "200 m"),
+    "temperature": ("35 °C", "30 to 40 °C", "310 K"),
     "torque": ("3 N·m", "0.5 N·m", "12 lbf·in", "2 to 3 N·m", "4 N·m ± 0.5"),
     "torque range": ("5 to 25 N·m", "0.5 to 5 N·m", "10 to 80 lbf·ft", "40–200 N·m"),
     "reuse": ("never", "after measuring", "free", "3 times", "1 times"),

@@ -112,6 +112,11 @@ FASTENER: Keys = {
     "safety": ("safety", "flag", "Whether somebody can be hurt if the joint fails", "true"),
     "fluid": ("fluid", "text", "The fluid the joint holds back, by id", '"gear-oil"'),
     "role": ("role", "role", "What the joint does for its fluid", '"drain"'),
+    "blind-hole": ("blind", "flag", "Whether the hole it goes into has a bottom", "true"),
+    "turn-end": ("turn_end", "end", "Which end the figure is meant for", '"nut"'),
+    "needs-hold": ("needs_hold", "flag", "Whether the other half must be held while this one is turned", "true"),
+    "face": ("face", "face", "What the clamped faces may carry: nothing, thin paint, or sealant as meant", '"bare"'),
+    "seals-by": ("seals_by", "sealing", "Where a union or plug seals: on its thread, a cone, a ring, a face", '"cone"'),
     "options": ("options", "facts", "Further facts as written", '{ colour = "blue" }'),
     "source": _SOURCE,
     "revision": _REVISION,
@@ -141,6 +146,13 @@ FLUID: Keys = {
     "aliases": _ALIASES,
     "amount": ("amount", "volume", "How much goes in", '"0.62 L"'),
     "level-at": ("level_at", "text", "How the right level shows", '"runs out of the level hole"'),
+    "capacity": ("capacity", "volume", "The most the machine holds", '"0.65 L"'),
+    "level-when": ("level_when", "warmth", "How the machine is when the level is read", '"cold"'),
+    "level-temperature": (
+        "level_temperature", "temperature",
+        "The temperature of the fluid while its level is read",
+        '"30 to 40 °C"',
+    ),
     "source": _SOURCE,
     "revision": _REVISION,
 }
@@ -166,6 +178,7 @@ TOOL: Keys = {
     "arm": ("arm", "length", "Effective length, from the drive to the middle of the grip", '"300 mm"'),
     "length": ("length", "length", "Length of an adapter, from its square to the middle of its head", '"75 mm"'),
     "drive": ("drive", "drive", "What it drives, or its own square", '"square 1/4 in"'),
+    "loosens": ("loosens", "flag", "Whether its maker lets it loosen as well as tighten", "false"),
     "calibrated-until": ("calibrated_until", "date", "The day the calibration runs out", '"2027-01-31"'),
 }
 
@@ -176,6 +189,7 @@ KIT: Keys = {
     "size": ("size", "size", "The thread printed on the bag", '"M8x1.25"'),
     "property-class": ("property_class", "text", "The class, grade or material printed on the bag", '"A2-70"'),
     "length": ("length", "length", "The length printed on the bag", '"20 mm"'),
+    "amount": ("amount", "volume", "What each holds, where it is a fluid", '"0.5 L"'),
     "as-written": _AS_WRITTEN,
 }
 
@@ -259,6 +273,10 @@ ACTION: Keys = {
     "size": ("size", "size", "The thread of the piece that goes in, where the text says it", '"M8x1.25"'),
     "property-class": ("property_class", "text", "Its class, grade or material, where the text says it", '"A2-70"'),
     "length": ("length", "length", "Its length under the head, where the text says it", '"20 mm"'),
+    "direction": ("direction", "direction", "Which way it is turned", '"clockwise"'),
+    "end": ("end", "end", "Which end is turned", '"nut"'),
+    "hold": ("hold", "text", "What holds the other half meanwhile", '"17 mm spanner"'),
+    "temperature": ("temperature", "temperature", "Of the fluid while its level is read", '"35 °C"'),
     "by-hand": ("by_hand", "flag", "Whether it is done by hand, without a tool", "true"),
     "mode": ("mode", "mode", "Whether it is to be done, not to be done, or done on a condition", '"do not"'),
     "note": ("note", "text", "A condition or remark", '"if the anode is worn"'),

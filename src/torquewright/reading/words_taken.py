@@ -8,6 +8,10 @@ WORDS: dict[str, tuple[str, ...]] = {
     "role": ("drain", "fill", "level", "filter", "cap", "vent"),
     "policy": ("general", "aviation", "road vehicle", "pressure flange"),
     "state": ("new", "old", "measured", "new if needed"),
+    "end": ("nut", "head"),
+    "face": ("bare", "thin paint", "sealant"),
+    "direction": ("clockwise", "anticlockwise"),
+    "warmth": ("cold", "warm"),
     "surroundings": ("climate-controlled", "indoors", "outdoors", "damp", "salt water"),
     "mode": ("do", "do not", "if", "mentioned only", "stated passively"),
 }
@@ -35,6 +39,10 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
     ),
     "condition": (
         "dry", "oil", "oiled", "grease", "greased", "moly", "anti-seize", "threadlocker", "pre-coated", "wax", "waxed",
+    ),
+    "sealing": (
+        "thread", "taper thread", "cone", "flare", "compression ring", "O-ring", "bonded washer", "sealing washer",
+        "face", "gasket",
     ),
     "order": ("cross", "circular", "spiral", "none"),
 }  # fmt: skip

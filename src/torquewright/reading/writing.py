@@ -172,8 +172,11 @@ def _seal(record: Seal, unrecorded: frozenset[str]) -> Plain:
 
 def _fluid(record: Fluid) -> Plain:
     plain = _sourced(_converter().unstructure(record), record)
-    if record.amount is not None:
-        plain["amount"] = amount_text(record.amount, "volume")
+    for key, volume in (("amount", record.amount), ("capacity", record.capacity)):
+        if volume is not None:
+            plain[key] = amount_text(volume, "volume")
+    if record.level_temperature is not None:
+        plain["level-temperature"] = amount_text(record.level_temperature, "temperature")
     return _ordered(plain, keys.FLUID)
 
 
@@ -199,6 +202,8 @@ def _kit(item: KitItem, names: Names) -> Plain:
     plain = _apart(item, keys.KIT)
     if item.length is not None:
         plain["length"] = amount_text(item.length, "length")
+    if item.amount is not None:
+        plain["amount"] = amount_text(item.amount, "volume")
     if item.part.lower() not in PIECES and not names.says(item.part):
         plain["as-written"] = True
     return plain
@@ -262,6 +267,10 @@ def _action(action: Action, names: Names) -> Plain:
         "size": action.size and action.size.text,
         "property-class": action.property_class,
         "length": action.length and amount_text(action.length, "length"),
+        "direction": action.direction,
+        "end": action.end,
+        "hold": action.hold,
+        "temperature": action.temperature and amount_text(action.temperature, "temperature"),
         "by-hand": action.by_hand,
         "mode": "" if action.mode == "do" else action.mode.replace("_", " "),
         "note": action.note,

@@ -127,6 +127,11 @@ class Fastener(Record):
     safety: bool | None = None  # whether failure of the joint can hurt somebody
     fluid: str = ""  # id of the fluid the joint holds back
     role: str = ""  # drain, fill, level, filter, cap: what it does for that fluid
+    blind: bool | None = None  # whether the hole it goes into has a bottom
+    turn_end: str = ""  # which end the figure is meant for, "nut" or "head"
+    needs_hold: bool | None = None  # whether the other half must be held while this one is turned
+    face: str = ""  # what the clamped faces may carry: "bare", "thin paint", "sealant"
+    seals_by: str = ""  # where a union seals: on its thread, a cone, a ring, a face
     options: tuple[tuple[str, str], ...] = ()  # further facts as written, sorted by key
     source: Source | None = None
 
@@ -168,6 +173,9 @@ class Fluid(Record):
     aliases: tuple[str, ...] = ()
     amount: Amount | None = None
     level_at: str = ""
+    capacity: Amount | None = None  # the most the machine holds
+    level_when: str = ""  # "cold" or "warm": how the machine is when the level is read
+    level_temperature: Amount | None = None  # of the fluid while its level is read, kelvin
     source: Source | None = None
 
 
@@ -205,6 +213,7 @@ class Tool(Record):
     calibrated_until: str = ""
     half: float = 0.0  # half of the last printed digit of the range, N·m
     length: float | None = None
+    loosens: bool | None = None  # whether its maker lets it loosen as well as tighten
 
 
 @frozen(repr=False, eq=False)
@@ -220,3 +229,4 @@ class KitItem(Record):
     size: Thread | None = None
     property_class: str = ""
     length: Amount | None = None
+    amount: Amount | None = None  # what each holds, where it is a fluid that is laid out

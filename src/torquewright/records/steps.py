@@ -71,6 +71,10 @@ class Action(Record):
     size: Thread | None = None
     property_class: str = ""
     length: Amount | None = None
+    direction: str = ""  # which way it is turned: "clockwise" or "anticlockwise"
+    end: str = ""  # which end is turned: "nut" or "head"
+    hold: str = ""  # what holds the other half meanwhile
+    temperature: Amount | None = None  # of the fluid while its level is read, kelvin
 
 
 @frozen(repr=False, eq=False)
