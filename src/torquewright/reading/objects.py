@@ -5,80 +5,18 @@ Where two records fit equally well the answer is both names and no record: never
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
+from torquewright.reading.groups import IDLE, LIKE, Group, part_of, size_key
 from torquewright.reading.lexicon import lexicon, singular
 from torquewright.reading.things import Thing
 from torquewright.records.catalogue import Catalogue
-from torquewright.records.parts import Fastener, Fluid, Part, Seal
+from torquewright.records.parts import Fastener, Seal
 
 # words of a name that tell nothing about which one is meant
-_IDLE = frozenset(
-    "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other remaining all "
-    "both each every same and or , of final second third long short countersunk hexagon hex socket plain single tight loose "
-    "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless plastic nylon hardened "
-    "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest m".split()
-)
+
 # heads that stand for one another when nothing else is said
-_LIKE = {
-    "screw": "screw", "bolt": "screw", "capscrew": "screw", "cap-screw": "screw", "setscrew": "screw", "fastener": "any",
-    "machine-screw": "screw", "hardware": "any", "bolting": "any", "fixing": "any", "locknut": "nut", "lock-nut": "nut", "capnut": "nut",
-    "cap-nut": "nut", "wingnut": "nut", "wing-nut": "nut", "jam-nut": "nut", "thumbscrew": "screw", "setscrews": "screw",
-    "grub-screw": "screw", "eyebolt": "screw", "lockwasher": "washer", "oring": "o-ring",
-}  # fmt: skip
+
 _SWAPPED = frozenset("screw bolt plug cap capscrew setscrew".split())
 """Heads a writer puts for one another by mistake, where all other words are the same."""
-
-
-class Group:
-    """One record as something a sentence can mean: its id, the sets of words of its names, size and number."""
-
-    __slots__ = ("count", "family", "heads", "id", "kind", "lock", "names", "record", "size", "washer")
-
-    def __init__(self, record: Fastener | Seal | Part | Fluid, kind: str) -> None:
-        self.record = record
-        self.id = record.id
-        self.kind = kind
-        self.names: list[tuple[str, ...]] = []
-        self.heads: set[str] = set()
-        for name in (record.name, record.id.replace("-", " "), *record.aliases):
-            words = tuple(spoken(name))
-            if words and words not in self.names:
-                self.names.append(words)
-                self.heads.add(words[-1])
-        if isinstance(record, Fastener) and record.kind:
-            self.heads.add(singular(record.kind.lower().split()[-1]))
-        self.family = {_LIKE.get(head, head) for head in self.heads}
-        self.count = getattr(record, "count", None)
-        self.size = ""
-        self.washer = ""
-        self.lock: frozenset[str] = frozenset()
-        if isinstance(record, Fastener):
-            self.size = size_key(record.thread.text) if record.thread else ""
-            self.washer = record.washer.kind if record.washer else ""
-            if record.lock is not None:
-                self.lock = frozenset(spoken(record.lock.kind))
-
-    @property
-    def words(self) -> set[str]:
-        return {word for name in self.names for word in name}
-
-
-def spoken(name: str) -> Iterable[str]:
-    """The words of a name in lower case and in the singular, compounds with a hyphen kept."""
-    book = lexicon()
-    for word in name.lower().replace(",", " ").replace("(", " ").replace(")", " ").split():
-        yield book.singular.get(word) or singular(word)
-
-
-def size_key(text: str) -> str:
-    """The part of a size that two spellings share: "M8 × 1.25 × 30" and "M8x1.25" give "m8"; "3/8-16 UNC" "3/8-16"."""
-    low = text.lower().replace(",", ".").replace("×", "x").replace("*", "x").replace(" ", "")
-    if low.startswith("m") and low[1:2].isdigit():
-        return low.split("x")[0].split("-")[0]
-    for series in ("unef", "unc", "unf", "unj", "un"):
-        low = low.removesuffix(series).removesuffix("-")
-    return low
 
 
 class Roster:
@@ -129,7 +67,7 @@ class Roster:
 
     def called(self, thing: Thing) -> tuple[str, ...]:
         """The joint that goes by just these words, whatever they say of it: the "valve body" of a record."""
-        words = tuple(mod for mod in thing.mods if mod not in _IDLE)
+        words = tuple(mod for mod in thing.mods if mod not in IDLE)
         for group in self.by_word.get(thing.head, ()):
             if group.kind == "fastener" and (*words, thing.head) in group.names:
                 return (group.id,)
@@ -157,7 +95,7 @@ class Roster:
         for mod in mods:
             word = book.singular.get(mod) or singular(mod)
             if (
-                (word in _IDLE and not self.by_word.get(word))
+                (word in IDLE and not self.by_word.get(word))
                 or not any(sign.isalpha() for sign in word)
                 or size_key(word) in {size_key(size) for size in thing.sizes}
             ):
@@ -168,7 +106,7 @@ class Roster:
         for held in (thing.owner, owner):
             if held is not None and not held.pronoun:
                 hints += [book.singular.get(word) or singular(word) for word in (*held.mods, held.head)]
-        family = _LIKE.get(head, head)
+        family = LIKE.get(head, head)
         best: list[Group] = []
         best_score = -1.0
         near = self.by_word.get(head, []) or self.by_word.get(family, [])
@@ -217,12 +155,12 @@ class Roster:
                 else [
                     word
                     for word in telling
-                    if word not in _IDLE and word not in held and word not in words and not _part_of(word, held)
+                    if word not in IDLE and word not in held and word not in words and not part_of(word, held)
                 ]
             )
             if missing:
                 continue
-            shared = sum(1 for word in telling if word in held or _part_of(word, held))
+            shared = sum(1 for word in telling if word in held or part_of(word, held))
             exact = 1.0 if set(telling) | {head} == held else 0.0
             best = max(best, shared * 2 + exact + (1.6 if head in group.heads else 0.0))
         if best < 0:
@@ -354,11 +292,11 @@ class Roster:
 
     def record(self, thing: Thing, kind: str, owner: Thing | None = None) -> str:
         """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
-        words = [mod for mod in thing.mods if mod not in _IDLE and not any(sign.isdigit() for sign in mod) and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
+        words = [mod for mod in thing.mods if mod not in IDLE and not any(sign.isdigit() for sign in mod) and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
                  and size_key(mod) not in {size_key(size) for size in thing.sizes}]  # fmt: skip
         owner = thing.owner if thing.owner is not None and not thing.owner.pronoun else owner
         if owner is not None and not words:
-            words = [*[mod for mod in owner.mods if mod not in _IDLE][-1:], owner.head]
+            words = [*[mod for mod in owner.mods if mod not in IDLE][-1:], owner.head]
         name = " ".join([*words, thing.head])
         key = "-".join(name.split())
         if key in self.by_id:
@@ -401,10 +339,3 @@ class Roster:
             and (thing.count is None or group.count is None or thing.count <= group.count)
         ]
         return held[0] if len(held) == 1 else ""
-
-
-def _part_of(word: str, held: set[str]) -> bool:
-    """Whether a word is one half of a compound in a name ("carrier" in "seal-carrier")."""
-    return any("-" in other and word in other.split("-") for other in held) or (
-        "-" in word and set(word.split("-")) <= held
-    )
