@@ -30,7 +30,7 @@ _COLUMNS = (
 )  # fmt: skip
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
 _FOR_ALL = re.compile(
-    r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:in|are)\s+(?:given in\s+|stated in\s+)?((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
+    r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:are\s+in|in|are)\s+((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
     re.IGNORECASE,
 )
 _NEW = re.compile(

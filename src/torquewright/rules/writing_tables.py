@@ -75,8 +75,19 @@ def _row_against_record(trace: Trace, row: Row) -> Iterator[Finding]:
 
 
 def _agree(mine: Tightening, theirs: Tightening) -> bool:
-    """Whether the last torque of both is the same; two ways of which one has none say nothing against each other."""
-    return mine.torque is None or theirs.torque is None or agree(mine.torque, theirs.torque)
+    """Whether the last torque of both is the same. In one unit the figures are compared as they stand; a figure agrees
+    with limits it lies between."""
+    one, two = mine.torque, theirs.torque
+    if one is None or two is None or not one.unit or not two.unit or one.unit != two.unit:
+        return one is None or two is None or agree(one, two)
+    slack = 1e-9 * abs(one.target or 1.0)
+    (low, high), (least, most) = one.band, two.band
+    if low is None or high is None or least is None or most is None:
+        return agree(one, two)
+    if low == high or least == most:
+        inside = least - slack <= low and high <= most + slack
+        return inside or (low - slack <= least and most <= high + slack)
+    return abs(low - least) <= slack and abs(high - most) <= slack
 
 
 def _recorded_as(own: Fastener | Seal, records: Sequence[Fastener | Seal]) -> str:

@@ -53,7 +53,7 @@ _SAFE = frozenset(
     "isolate support raise lock wait cool_down drain disconnect stop unplug block chock prop pin release bleed "
     "depressurise earth discharge".split()
 )
-_BEGIN = frozenset({"start", "begin", "commence", "do", "work"})
+_WORK = frozenset({"work"})
 _ANYTHING = frozenset({"work", "job", "anything", "task", "maintenance", "servicing", "service"})
 _IDLE = frozenset("the a an first new old one it and both all other each that this".split())
 
@@ -106,7 +106,8 @@ def _due_before(trace: Trace, message: _Message) -> Finding | None:
         wanted = next((act for act in held if act.commanded and not act.link), None)
         if wanted is None or not (message.signal in PERSONS or wanted.senses & _SAFE):
             continue
-        for act in held:
+        everything = [Act(_WORK, frozenset(), frozenset(), "before", False)] if _before_all(read) else []
+        for act in [*held, *everything]:
             step = _done_ahead(trace, act, message) if act.link in _BEFORE else None
             if step is None or _done_before(trace, wanted, step):
                 continue
@@ -127,7 +128,7 @@ def _due_before(trace: Trace, message: _Message) -> Finding | None:
 
 def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
     """The step ahead of the message in which ``act`` is done; the last one where there are several."""
-    anything = act.senses & _BEGIN and act.heads & _ANYTHING
+    anything = act.senses == _WORK
     section = _section(trace, message)
     found = None
     for told in sentences(trace):
@@ -142,6 +143,17 @@ def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
             elif done.senses & act.senses and _same_thing(done, act):
                 found = told.step
     return found
+
+
+def _before_all(read: ReadSentence) -> bool:
+    """ "before starting work", "before anything else": ahead of every step."""
+    words = [word.text for word in read.sentence.words]
+    return any(
+        word in _BEFORE
+        and not {"next", "following"} & set(words[at + 1 : at + 5])
+        and _ANYTHING & set(words[at + 1 : at + 5])
+        for at, word in enumerate(words)
+    )
 
 
 def _same_thing(done: Act, act: Act) -> bool:
