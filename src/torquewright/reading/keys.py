@@ -54,6 +54,7 @@ LOCK: Keys = {
     "one-time-use": _ONE_TIME,
     "built-in": ("built_in", "flag", "Whether it is part of the fastener: a patch, a deformed thread", "false"),
     "product": ("product", "text", "Name or grade of the product", '"medium strength"'),
+    "cure": ("cure", "time", "How long it sets before the joint may be loaded", '"24 h"'),
 }
 
 RETORQUE: Keys = {
@@ -103,10 +104,16 @@ FASTENER: Keys = {
     "prevailing": ("prevailing", "torque", "Running torque of a self-locking thread", '"3 N·m"'),
     "hand-start": ("hand_start", "flag", "Whether the threads must be started by hand", "true"),
     "pattern": ("pattern", "order", "Order of tightening", '"cross"'),
+    "tighten-when": ("tighten_when", "tighten when", "The state of the machine it is tightened in", '"cold"'),
     "retorque": (
         "retorque", "retorque table",
         "A later check of torque",
         '{ policy = "required", after = "10 h of running" }',
+    ),
+    "independent-check": (
+        "independent_check", "flag",
+        "Whether a second person must look at the finished joint",
+        "true",
     ),
     "energy": ("energy", "energy", "Energy held back by the joint", '["pressure"]'),
     "safety": ("safety", "flag", "Whether somebody can be hurt if the joint fails", "true"),
@@ -135,6 +142,7 @@ SEAL: Keys = {
         "What it must be wetted with before it goes in; dry when it must not be",
         '"feed water"',
     ),
+    "cure": ("cure", "time", "How long a sealant sets before the joint may be loaded", '"1 h"'),
     "source": _SOURCE,
     "revision": _REVISION,
     "recorded": _RECORDED,

@@ -147,6 +147,7 @@ READINGS: dict[str, Callable[[object], Any]] = {
     "condition": nearly(OPEN_WORDS["condition"], {}),
     "sealing": nearly(OPEN_WORDS["sealing"], {}),
     "order": nearly(OPEN_WORDS["order"], {}),
+    "tighten when": nearly(OPEN_WORDS["tighten when"], {}),
     "file": text,
 }
 """From the name of a reading, as the key tables have it, to its function. Tables add theirs in their modules."""

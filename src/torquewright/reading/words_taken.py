@@ -45,6 +45,7 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
         "face", "gasket",
     ),
     "order": ("cross", "circular", "spiral", "none"),
+    "tighten when": ("cold", "warm", "loaded", "unloaded"),
 }  # fmt: skip
 """Open lists: other words are taken as written, but a word nearly one of these is taken for a slip."""
 

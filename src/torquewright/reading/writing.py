@@ -146,6 +146,8 @@ def _fastener(record: Fastener, unrecorded: frozenset[str]) -> Plain:
         plain["mating-size"] = record.mating_thread.text
     if record.prevailing is not None:
         plain["prevailing"] = amount_text(record.prevailing, "torque")
+    if record.lock is not None and record.lock.cure is not None:
+        plain["lock"]["cure"] = amount_text(record.lock.cure, "time")
     if record.reuse == "limited":
         plain["reuse"] = f"{record.reuse_limit} times"
     if record.washer is None and not record.washer_unstated:
@@ -165,6 +167,8 @@ def _reads_as(thread: Thread) -> bool:
 
 def _seal(record: Seal, unrecorded: frozenset[str]) -> Plain:
     plain = _sourced(_converter().unstructure(record), record)
+    if record.cure is not None:
+        plain["cure"] = amount_text(record.cure, "time")
     if record.id in unrecorded:
         plain["recorded"] = False
     return _ordered(plain, keys.SEAL)

@@ -70,6 +70,7 @@ class Lock(Record):
     one_time_use: bool | None = None
     built_in: bool = False
     product: str = ""
+    cure: Amount | None = None  # how long a compound sets before the joint may be loaded, s
 
 
 @frozen(repr=False, eq=False)
@@ -122,7 +123,9 @@ class Fastener(Record):
     prevailing: Amount | None = None  # running torque, N·m
     hand_start: bool | None = None
     pattern: str = ""  # cross, circular, spiral, "none", or a listed order
+    tighten_when: str = ""  # the state of the machine it is tightened in: cold, warm, loaded, unloaded
     retorque: Retorque | None = None
+    independent_check: bool | None = None  # whether a second person must look at the finished joint
     energy: tuple[str, ...] = ()  # pressure, spring, electrical, thermal, fuel, gravity
     safety: bool | None = None  # whether failure of the joint can hurt somebody
     fluid: str = ""  # id of the fluid the joint holds back
@@ -161,6 +164,7 @@ class Seal(Record):
     kind: str = ""
     one_time_use: bool | None = None
     lubricant: str = ""  # what it must be wetted with before it goes in; "dry" when it must not be
+    cure: Amount | None = None  # how long a sealant sets before the joint may be loaded, s
     source: Source | None = None
 
 
