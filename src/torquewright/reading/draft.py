@@ -20,8 +20,8 @@ from torquewright.reading.objects import Roster
 from torquewright.reading.opening import open_document
 from torquewright.reading.parsing import Parsed
 from torquewright.reading.sentences import read_sentence
-from torquewright.reading.stops import stretches
-from torquewright.reading.tightening import Found, find_tightenings
+from torquewright.reading.stops import figures_in, stretches
+from torquewright.reading.tightening import Found
 from torquewright.reading.toolbox import Toolbox
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
@@ -199,7 +199,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
 def _sentences(
     shadow: str, span: Span, assembler: Assembler, figures: Sequence[tuple[int, int, str]] = ()
 ) -> list[ReadSentence]:
-    found = find_tightenings(shadow, *span)
+    found = figures_in(shadow, *span)
     for start, end, heading in figures:
         if not any(item.start < end and start < item.end for item in found):
             told = tightening_in(shadow[start:end].strip(), heading_unit(heading))

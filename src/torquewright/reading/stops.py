@@ -26,7 +26,7 @@ def stretches(
     """The (start, end) offsets of every sentence in ``text[start:end]``, without the space around it."""
     stop = len(text) if end is None else end
     if found is None:
-        found = find_tightenings(text, start, stop)
+        found = figures_in(text, start, stop)
     result: list[tuple[int, int]] = []
     at = start
     for match in _stop().finditer(text, start, stop):
@@ -41,6 +41,41 @@ def stretches(
         at = match.end()
     _add(result, text, at, stop)
     return result
+
+
+@lru_cache(maxsize=1)
+def _figured() -> re.Pattern[str]:
+    return re.compile(r"\d|[½¼¾⅓⅔⅛]|\bturns?\b|\bflats?\b|newton|pound|\b[ksfit]+g?f?[- ]?met", re.IGNORECASE)
+
+
+def figures_in(text: str, start: int, end: int) -> list[Found]:
+    """The tightenings of ``text[start:end]``, looked for only in sentences that hold a figure or a turn.
+
+    Most sentences of a draft hold none, and looking for a notation costs more than all the rest of reading them.
+    """
+    figured = _figured()
+    if figured.search(text, start, end) is None:
+        return []
+    result: list[Found] = []
+    at = start
+    for match in (*_stop().finditer(text, start, end), None):
+        stop = match.end() if match is not None else end
+        if match is not None and (
+            _abbreviation(text, match.start(), stop, end, at) or _unit_before(text, match.start()) or stop >= end
+        ):
+            continue
+        if figured.search(text, at, stop) is not None:
+            result.extend(find_tightenings(text, at, stop))
+        at = stop
+    return result
+
+
+def _unit_before(text: str, place: int) -> bool:
+    """Whether the stop may shorten a unit, whose other half may follow ("IN. LB.")."""
+    at = place
+    while at and text[at - 1].isalpha():
+        at -= 1
+    return text[at:place].lower() in _MAY_END
 
 
 def _add(result: list[tuple[int, int]], text: str, start: int, end: int) -> None:

@@ -41,6 +41,9 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
         ):
             index += 1
             continue
+        if word.text == "." and thing.head in ("fig", "pos") and index + 1 < length and words[index + 1].flags & FIGURE:
+            index += 1  # "Fig. 2"
+            continue
         if word.flags & FIGURE and not word.flags & SIZE and word.kind != "measure" and not thing.labels:
             if thing.head in _NUMBERED or singular(thing.head) in _NUMBERED:
                 index = _labels(words, thing, index)

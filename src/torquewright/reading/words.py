@@ -22,8 +22,9 @@ from torquewright.reading.lexicon import (
     UNKNOWN,
     lexicon,
 )
+from torquewright.reading.stops import figures_in
 from torquewright.reading.swallowed import apart
-from torquewright.reading.tightening import Found, find_tightenings, read_tightening
+from torquewright.reading.tightening import Found, read_tightening
 from torquewright.reading.vocabulary import vocabulary
 from torquewright.records.tightening import Tightening
 
@@ -55,10 +56,14 @@ class Word:
 
 @lru_cache(maxsize=1)
 def _pattern() -> re.Pattern[str]:
-    # Compiled on first use only: `check` on a TOML file never reads a sentence.
+    # Compiled on first use only: `check` on a TOML file never reads a sentence. Plain words come first: most are.
     return re.compile(
         r"""
-        (?P<size>
+        (?P<word>
+            (?!(?:[MG]|R[pc]?|NPTF?|BSP[PT]?|[Gg]rade|[Cc]lass)\s?\d|A[1245]-\d)
+            [^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*
+        )
+      | (?P<size>
             M\s?\d{1,3}(?:[.,]\d+)?(?:\s?[×xX*]\s?\d+(?:[.,]\d+)?(?:\s?mm)?){0,2}(?=s?\b)s?
           | (?:\#?\d{1,2}|\d+(?:[-\s]\d/\d+)?/?\d*)-\d{1,2}\s?(?:UN[CFJ]?|BSW|BSF|UNEF)\b
           | \d+/\d+-\d{2}\b | \b(?:10-32|10-24|8-32|6-32|4-40|12-24)\b
@@ -67,16 +72,25 @@ def _pattern() -> re.Pattern[str]:
       | (?P<measure>
             \d+(?:[.,]\d+)?(?:\s?/\s?\d+)?(?:-\d/\d+)?
             (?:\s?(?:to|–|-|and|or)\s?\d+(?:[.,]\d+)?(?:/\d+)?)?
-            [-\s]?(?:mm²|mm|cm³|cm|km|m|µm|µ|nm|in²|in\.?|inch(?:es)?|ft\.?|feet|foot|yd|lit(?:re|er)s?|[lL]|mL|ml|cl|US\sgal|gal(?:lons?)?|qt|quarts?
-             |pints?|pt|fl\s?oz|oz|kg|g|lbs?|bar|psi|MPa|kPa|hPa|Pa|mbar|°\s?[CF]|K|s|sec(?:onds?)?|h|hrs?|hours?|min(?:utes?)?
-             |days?|weeks?|months?|years?|V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles|km/h)
+            [-\s]?
+            (?:mm²|mm|cm³|cm|km/h|km|m|µm|µ|nm|in²|in\.|in(?!\s(?:an?|the|order|turn|steps|stages|this|that|each|place|sequence|pairs)\b)
+              |inch(?:es)?|ft\.?|feet|foot|yd|lit(?:re|er)s?|[lL]|mL|ml|cl|US\sgal|gal(?:lons?)?|qt|quarts?|pints?|pt|fl\s?oz|oz|kg|g
+              |lbs?|bar|psi|MPa|kPa|hPa|Pa|mbar|°\s?[CF]|K|s|sec(?:onds?)?|h|hrs?|hours?|min(?:utes?)?|days?|weeks?|months?|years?
+              |V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles)
             (?![\w·⋅/-]\w|[\w²³])
         )
-      | (?P<class>\b(?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))|\b(?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))|\bA[1245]-\d{2}\b)
-      | (?P<call>\((?:item\s|pos\.?\s|no\.?\s|\#)?\d{1,3}[a-z]?(?:\s?(?:[-–,&]|and|to|thru)\s?\d{1,3})*\)|\((?:[A-Z]|[A-Z]\d)\)|\[\d{1,3}\])
+      | (?P<class>
+            (?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))
+          | (?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))
+          | A[1245]-\d{2}\b
+        )
+      | (?P<call>
+            \((?:item\s|pos\.?\s|no\.?\s|\#)?\d{1,3}[a-z]?(?:\s?(?:[-–,&]|and|to|thru)\s?\d{1,3})*\)
+          | \((?:[A-Z]|[A-Z]\d)\)|\[\d{1,3}\]
+        )
       | (?P<list>\d{1,2}(?:\s?[-–,>→]\s?\d{1,2}){2,}(?![.,]?\d))
       | (?P<figure>\d+(?:[.,]\d+)*(?:\s?/\s?\d+)?(?:st|nd|rd|th)?(?![\w]))
-      | (?P<word>[^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*\d*)
+      | (?P<letters>[^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*\d*)
       | (?P<other>\d[\w./-]*|[^\s\w]|_)
         """,
         re.VERBOSE,
@@ -90,7 +104,7 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
     """The words of ``text[start:end]`` in order. ``found`` are its tightenings, where they are known already."""
     stop = len(text) if end is None else end
     if found is None:
-        found = find_tightenings(text, start, stop)
+        found = figures_in(text, start, stop)
     result: list[Word] = []
     at = start
     for item in apart(text, found):
@@ -119,7 +133,7 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
         group = match.lastgroup
         raw = match.group()
         at, end = match.span()
-        if group == "word":
+        if group == "word" or group == "letters":
             low = raw.lower()
             if not raw.isascii():
                 low = low.translate(_APOSTROPHE)
