@@ -6,8 +6,9 @@ import pytest
 
 from notation_rows import figure, rows, short
 from torquewright.base.units import UNITS
+from torquewright.notation.grammar import read_whole
 from torquewright.notation.notread import NotRead
-from torquewright.reading.tightening import find_tightenings, read_tightening
+from torquewright.reading.tightening import _plain, find_tightenings, read_tightening
 from torquewright.records.tightening import Tightening, Torque
 
 LABELLED = rows("torques.csv")
@@ -80,6 +81,24 @@ def test_a_doubt_names_readings_that_are_none_themselves(row: dict[str, str]) ->
         if text == "74 mN":  # a force: named so that the writer sees the trap
             continue
         assert not read_tightening(text).doubt, text
+
+
+PLAIN = [
+    "7 N·m", "7.25 Nm", "7 to 9 N·m", "7–9 N·m (62–80 lbf·in)", "7 ± 1 N·m", "7 N·m ± 1", "62 lbf·in (7 N·m)",
+    "hand-tight", "stage 12 N·m, then 22 to 26 N·m", "20 N·m (15 lbf·ft), then 42 N·m (31 lbf·ft)",
+    "stage 20 N·m, then 40 N·m ± 2",
+    "30 N·m + 45°", "40 N·m + 60° + 60°", "90°", "90° + 90°", "20 N·m, then 40 N·m + 90°", "25 ft-lb + 90°", "snug",
+    "0 N·m", "18 lb-ft (24 N·m) + 90°",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [*PLAIN, *(row["text"] for row in (*LABELLED, *FURTHER))])
+def test_the_short_way_and_the_grammar_agree(text: str) -> None:
+    """Plain texts are read without the grammar; the grammar must read them alike, or a file's forms would matter."""
+    short_way = _plain(text)
+    assert short_way is not None or text not in PLAIN
+    if short_way is not None:
+        assert short_way == read_whole(text)
 
 
 @pytest.mark.parametrize(

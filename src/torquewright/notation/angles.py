@@ -104,16 +104,8 @@ def _one(toks: list[Token], i: int, *, between: bool = False) -> AngleRead | Non
         read = AngleRead((Angle(90.0),), False, i + 2, "a right angle is a shape; used as a turn it is 90°")
         read.readings = ("90°",)
         return read
-    if word in ("full", "complete", "whole", "turn", "revolution", "flat"):
-        unit = _unit(toks, i)
-        before = text_at(toks, i - 1)
-        if unit is None or (before not in _ONE and (before or word in ("turn", "revolution", "flat"))):
-            return None
-        degrees, after = unit
-        extra = _and_part(toks, after) if degrees == _TURN else None
-        if extra is not None:
-            degrees, after = degrees + extra[0] * _TURN, extra[1]
-        return AngleRead((Angle(degrees),), unit[0] == _TURN, after)
+    if word in _BARE:
+        return _bare(toks, i)
     first = number_at(toks, i)
     if first is None:
         return None
@@ -141,19 +133,9 @@ def _one(toks: list[Token], i: int, *, between: bool = False) -> AngleRead | Non
             if again is not None and (unit is None or unit[0] == again[0]):
                 high, unit = other[0], again
     elif sign in ("±", "+/-", "+-", "+", "("):
-        spread = _spread(toks, after)
-        again = _unit(toks, spread[2]) if spread is not None else None
-        if spread is not None and (unit is not None or (again is not None and sign != "(")):
-            own = unit or again
-            assert own is not None
-            same = again is not None and again[0] == own[0]
-            end = again[1] if again is not None and same else spread[2]
-            if again is not None and not same:
-                pass  # "90° + 2 turns": two angles
-            elif sign != "(":
-                width, unit = spread[:2], (own[0], end)
-            elif text_at(toks, end) == ")":
-                width, unit = spread[:2], (own[0], end + 1)
+        limits = _limits(toks, after, unit)
+        if limits is not None:
+            width, unit = limits
     if unit is None:
         return None
     factor, j = unit
@@ -171,6 +153,43 @@ def _one(toks: list[Token], i: int, *, between: bool = False) -> AngleRead | Non
     if text_at(toks, j) == "twice":
         times, j = 2, j + 1
     return AngleRead((angle,) * times, factor == _TURN, j)
+
+
+_BARE = frozenset({"full", "complete", "whole", "turn", "revolution", "flat"})
+
+
+def _bare(toks: list[Token], i: int) -> AngleRead | None:
+    """One turn or one flat without a figure: "a full turn", "another flat", "a turn and a half"."""
+    unit = _unit(toks, i)
+    before = text_at(toks, i - 1)
+    if unit is None or (before not in _ONE and (before or toks[i].text in ("turn", "revolution", "flat"))):
+        return None
+    degrees, after = unit
+    extra = _and_part(toks, after) if degrees == _TURN else None
+    if extra is not None:
+        degrees, after = degrees + extra[0] * _TURN, extra[1]
+    return AngleRead((Angle(degrees),), unit[0] == _TURN, after)
+
+
+def _limits(
+    toks: list[Token], i: int, unit: tuple[float, int] | None
+) -> tuple[tuple[float, float], tuple[float, int]] | None:
+    """The tolerance at ``i`` of an angle whose unit is ``unit`` if it had one: the deviations, and the unit with the
+    index after it all."""
+    bracket = text_at(toks, i) == "("
+    spread = _spread(toks, i)
+    if spread is None:
+        return None
+    again = _unit(toks, spread[2])
+    own = unit if unit is not None or bracket else again
+    if own is None or (again is not None and again[0] != own[0]):
+        return None  # "90° + 2 turns": two angles
+    end = again[1] if again is not None else spread[2]
+    if bracket:
+        if text_at(toks, end) != ")":
+            return None
+        end += 1
+    return spread[:2], (own[0], end)
 
 
 def _and_part(toks: list[Token], i: int) -> tuple[float, int] | None:

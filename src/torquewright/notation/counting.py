@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.notation.numbers import Number, fraction_half
+from torquewright.notation.phrases import text_at
 from torquewright.notation.spelling import Token
 
 _UNITS = {
@@ -24,36 +25,32 @@ _PARTS = {
 _WORDS = frozenset({*_UNITS, *_TENS, *_PARTS, "a", "an", "hundred", "thousand"})
 
 
-def _text(toks: list[Token], i: int) -> str:
-    return toks[i].text if i < len(toks) else ""
-
-
 def _dash(toks: list[Token], i: int) -> int:
-    return i + 1 if _text(toks, i) == "-" else i
+    return i + 1 if text_at(toks, i) == "-" else i
 
 
 def _whole(toks: list[Token], i: int) -> tuple[float, int] | None:
     """A whole number in words."""
-    word = _text(toks, i)
+    word = text_at(toks, i)
     if word in _TENS:
         value = _TENS[word]
         j = _dash(toks, i + 1)
-        unit = _UNITS.get(_text(toks, j))
+        unit = _UNITS.get(text_at(toks, j))
         return (value + unit, j + 1) if unit and unit < 10 else (value, i + 1)
     if word in _UNITS:
         value = _UNITS[word]
         i += 1
-    elif word == "a" and _text(toks, i + 1) in ("hundred", "thousand"):
+    elif word == "a" and text_at(toks, i + 1) in ("hundred", "thousand"):
         value = 1.0
         i += 1
     elif word in ("hundred", "thousand"):
         value = 1.0
     else:
         return None
-    if _text(toks, i) == "hundred":
+    if text_at(toks, i) == "hundred":
         value *= 100
         i += 1
-        j = i + 1 if _text(toks, i) == "and" else i
+        j = i + 1 if text_at(toks, i) == "and" else i
         more = _whole(toks, j)
         if more is not None and more[0] < 100:
             return value + more[0], more[1]
@@ -64,7 +61,7 @@ def part_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     """A fraction in words: "half", "a quarter", "three-quarters", "one half", "two thirds"."""
     j = i
     top = 1.0
-    word = _text(toks, j)
+    word = text_at(toks, j)
     if word not in _WORDS:
         return None
     if word in ("a", "an"):
@@ -74,7 +71,7 @@ def part_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
         if whole is not None:
             top, j = whole
             j = _dash(toks, j)
-    bottom = _PARTS.get(_text(toks, j))
+    bottom = _PARTS.get(text_at(toks, j))
     if bottom is None or top >= bottom * 2:
         return None
     return Number(top / bottom, fraction_half(bottom)), j + 1
@@ -96,11 +93,11 @@ def number_at(toks: list[Token], i: int) -> tuple[Number, int] | None:
     if whole is None:
         return None
     value, j = whole
-    if _text(toks, j) == "and":
+    if text_at(toks, j) == "and":
         fraction = part_at(toks, j + 1)
         if fraction is not None and fraction[0].value < 1:
             return Number(value + fraction[0].value, fraction[0].half), fraction[1]
-    elif _text(toks, j) == "point":
+    elif text_at(toks, j) == "point":
         decimal = _whole(toks, j + 1)
         if decimal is not None and decimal[0] < 10:
             return Number(value + decimal[0] / 10, 0.05), decimal[1]

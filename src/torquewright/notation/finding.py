@@ -36,24 +36,7 @@ _NAMES = words(
 )
 _CHAIN = frozenset({"and", "through", "thru", ",", "-", "&", "to", "or"})
 _RISE = 2.2  # a range rarely spans more than this; a bolt's number and its torque mostly do
-_NOT_A_TURN = frozenset(
-    {
-        "apart",
-        "spacing",
-        "intervals",
-        "elbow",
-        "bend",
-        "countersink",
-        "head",
-        "chamfer",
-        "cone",
-        "c",
-        "f",
-        "seat",
-        "fitting",
-        "valve",
-    }
-)
+_NOT_A_TURN = words("apart spacing intervals elbow bend countersink head chamfer cone c f seat fitting valve")
 _BESIDE_A_SHAPE = words("against on onto over of to across with between at the each one")
 _LIFT = words("bring brings brought bringing work take pull go come build raise get")
 

@@ -25,8 +25,8 @@ class Measured:
     thousands mark can be settled once the unit, or a second unit beside it, is known."""
 
     __slots__ = (
-        "also", "doubts", "high", "high_at", "limit", "low", "low_at", "nominal", "nominal_at", "number", "readings",
-        "start", "unit",
+        "also", "doubts", "high", "high_at", "limit", "low", "low_at", "nominal", "nominal_at", "number",
+        "readings", "unit",
     )  # fmt: skip
 
     def __init__(self, number: Number, unit: TorqueUnit | None) -> None:
@@ -42,7 +42,6 @@ class Measured:
         self.doubts: list[str] = []
         self.readings: list[str] = []
         self.also: list[Measured] = []
-        self.start = 0
 
     def doubt(self, why: str, *ways: str) -> None:
         """Note a doubt and the ways it could be read ("range", "stages", "either")."""
@@ -121,7 +120,7 @@ class Measured:
         if "marks" not in self.readings:
             return None
         twin = Measured(self.number, self.unit)
-        for name in ("nominal", "nominal_at", "low", "low_at", "high", "high_at", "limit", "also", "start"):
+        for name in ("nominal", "nominal_at", "low", "low_at", "high", "high_at", "limit", "also"):
             setattr(twin, name, getattr(self, name))
         twin.doubts = [doubt for doubt in self.doubts if "before exactly three digits" not in doubt]
         twin.readings = [reading for reading in self.readings if reading != "marks"]

@@ -75,7 +75,6 @@ _IMPERIAL = frozenset({"imp", "imperial", "uk", "british", "gb"})
 
 def _nation(toks: list[Token], i: int) -> tuple[str, int] | None:
     """The country of a measure at ``i``: "US", "U.S.", "imp.", "(imperial)"."""
-    start = i
     bracket = i < len(toks) and toks[i].text in ("(", "[")
     if bracket:
         i += 1
@@ -96,7 +95,6 @@ def _nation(toks: list[Token], i: int) -> tuple[str, int] | None:
         if i >= len(toks) or toks[i].text not in (")", "]"):
             return None
         i += 1
-    del start
     return ("US" if word in _AMERICAN else "imp"), i
 
 

@@ -22,6 +22,7 @@ def is_pair(number: Number) -> bool:
 
 
 def same_unit(first: TorqueUnit | None, second: TorqueUnit | None) -> bool:
+    """Whether two units are one; a unit not given yet is whatever the other one is."""
     return first is None or second is None or (first.name == second.name and first.scale == second.scale)
 
 
@@ -87,6 +88,7 @@ def range_at(toks: list[Token], j: int, held: Measured, lead: str, loose: int) -
 
 
 def _max_beside(toks: list[Token], k: int) -> bool:
+    """Whether a figure marked "max." stands at ``k``."""
     number = number_at(toks, k)
     beside = phrase_at(toks, number[1], BESIDE) if number is not None else None
     return beside is not None and beside[0] == "max"

@@ -70,7 +70,6 @@ def _opening(toks: list[Token], i: int, held: Notation) -> int:
 
 def _closing(toks: list[Token], j: int, held: Notation) -> int:
     """Past "(first pass)", "in three passes" after a pull."""
-    label = None
     if text_at(toks, j) in ("(", "["):
         label = stage_label(toks, j + 1, ahead=False)
         if label is not None and text_at(toks, label) in (")", "]"):
@@ -101,14 +100,14 @@ def _closing(toks: list[Token], j: int, held: Notation) -> int:
     return j
 
 
-def _item(toks: list[Token], i: int, held: Notation, finding: bool, loose: int, *, joined: bool = False) -> int | None:
+def _item(toks: list[Token], i: int, held: Notation, finding: bool, loose: int) -> int | None:
     """Read one pull (or a whole list of them) at ``i`` into ``held``; the index after it."""
     for read in (_steps, shares_of, list_of):
         found = read(toks, i, held)
         if found is not None:
             return found
-    if not (finding and not joined and text_at(toks, i) in ("-", "+")):
-        angle = angle_at(toks, i, finding=finding and not joined)
+    if not (finding and text_at(toks, i) in ("-", "+")):
+        angle = angle_at(toks, i, finding=finding)
         if angle is not None:
             if angle.from_seat and not held.pulls:
                 held.pulls.append(HandRead("", i))
@@ -202,6 +201,7 @@ def _starts(toks: list[Token], k: int) -> range:
 
 
 def _torque_item(toks: list[Token], i: int, held: Notation, certain: bool, loose: int) -> int | None:
+    """Read a torque after a connector; ``certain`` when that connector puts things in order."""
     for read in (shares_of, list_of):
         found = read(toks, i, held)
         if found is not None:
@@ -234,6 +234,7 @@ def _alike(held: Notation, found: Measured) -> bool:
 
 
 def _steps(toks: list[Token], i: int, held: Notation) -> int | None:
+    """Equal steps up to a torque ("in thirds to 36 N·m")."""
     found = steps_before(toks, i)
     if found is None:
         return None
@@ -257,5 +258,6 @@ def _borrow(held: Notation) -> None:
 
 
 def _unitless_list(held: Notation, loose: int) -> bool:
+    """Whether a figure of several was left without a unit."""
     torques = [pull for pull in held.pulls if isinstance(pull, Measured)]
     return any(pull.unit is None for pull in torques) and (loose != BARE or len(held.pulls) > 1)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.notation.counting import number_at
-from torquewright.notation.deviations import Deviation, deviation_at
+from torquewright.notation.deviations import deviation_at
 from torquewright.notation.limits import AFTER, BESIDE, LEADS
 from torquewright.notation.measured import BARE, FORCES, TORQUES, Measured
 from torquewright.notation.numbers import Number
@@ -38,7 +38,6 @@ def torque_at(toks: list[Token], i: int, loose: int = TORQUES) -> tuple[Measured
     if found is None:
         return None
     held, j = found
-    held.start = i
     j = _after(toks, j, held)
     if loose == TORQUES and (held.unit is None or held.unit.name == ""):
         return None
@@ -69,10 +68,9 @@ def _bracketed(toks: list[Token], i: int, loose: int) -> tuple[Measured, int] | 
 
 
 def _body(toks: list[Token], i: int, lead: str, loose: int) -> tuple[Measured, int] | None:
-    first = number_at(toks, i)
+    """A figure, or two, with its unit; ``lead`` is what the words before it make of it."""
     scanned = scanned_at(toks, i)
-    if scanned is not None:
-        first = scanned
+    first = scanned or number_at(toks, i)
     if first is None:
         return None
     number, j = first
@@ -160,10 +158,9 @@ def _beside(toks: list[Token], j: int) -> bool:
 
 def _tolerance(toks: list[Token], j: int, held: Measured) -> int | None:
     """A tolerance after the figure or after its unit; sets limits and, where it stood before the unit, the unit."""
-    found = deviation_at(toks, j, held.number.value)
-    if found is None:
+    deviation = deviation_at(toks, j, held.number.value)
+    if deviation is None:
         return None
-    deviation: Deviation = found
     after = deviation.after
     if held.unit is None:
         malformed = text_at(toks, after) == "-" and deviation.symmetric

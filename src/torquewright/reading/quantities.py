@@ -18,7 +18,7 @@ __all__ = ["Quantity", "find_quantities", "read_amount", "read_drive", "read_siz
 # the spellings that are read without the notation room, with the name of the unit
 _PLAIN = {
     name: name
-    for name in ("mm", "cm", "m", "km", "mi", "L", "mL", "min", "h", "s", "d", "bar", "kPa", "MPa", "N", "kN")
+    for name in ("mm", "cm", "m", "in", "km", "mi", "L", "mL", "min", "h", "s", "d", "bar", "kPa", "MPa", "N", "kN")
 } | {"minutes": "min", "hours": "h", "seconds": "s", "days": "d"}
 
 
@@ -26,7 +26,8 @@ class Quantity(NamedTuple):
     """A quantity inside a longer text that is no torque: offsets (end excluded), what it is ("length", "volume",
     "time", "temperature", "distance", "pressure", "force", "mass", "size"), and its amount or its thread.
 
-    ``amount`` is None where the text leaves the unit open (``3 qt``, ``45 lb``); ``length`` is that of ``M8 × 1.25 × 30``.
+    ``amount`` is None where the text leaves the unit open (``3 qt``, ``45 lb``); ``length`` is the 30 mm
+    of ``M8 × 1.25 × 30``.
     """
 
     start: int

@@ -1,8 +1,9 @@
 """Tightening notation, from text to record: the one grammar for TOML values and for sentences.
 
-Plain forms (``7 N·m``, ``7 to 9 N·m``, ``7 ± 1 N·m``, each with a second unit in brackets) are read right here;
-anything else is handed to :mod:`torquewright.notation.grammar`, which is imported only then: most files of records
-never need it, and it costs as much to load as reading such a file.
+Plain forms (``7 N·m``, ``7 to 9 N·m``, ``7 ± 1 N·m``, each with a second unit in brackets; such torques in stages;
+whole degrees after them; ``hand-tight``) are read right here. Anything else is handed to
+:mod:`torquewright.notation.grammar`, which is imported only then: most files of records never need it, and loading it
+costs as much as reading such a file.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import NamedTuple
 
 from torquewright.base.units import UNITS
 from torquewright.notation.agreement import agree
-from torquewright.records.tightening import Kind, Stage, Tightening, Torque
+from torquewright.records.tightening import Angle, Kind, Stage, Tightening, Torque
 
 _UNIT = {name: name for name, unit in UNITS.items() if unit.measures == "torque"} | {
     "Nm": "N·m", "cNm": "cN·m", "ft-lb": "lbf·ft", "lb-ft": "lbf·ft", "lbf-ft": "lbf·ft", "ft·lbf": "lbf·ft",
@@ -52,21 +53,65 @@ def _torque(
     return Torque(first * factor, None, None, unit, half)
 
 
-def _plain(text: str) -> Tightening | None:
+def _pull(text: str) -> tuple[Torque, Torque | None] | None:
+    """A plain torque and the one in brackets behind it; None where it is not plain, or the two disagree."""
     match = _PLAIN.fullmatch(text)
     if match is None:
         return None
     groups = match.groups()
     first = _torque(*groups[:6])
-    if first is None:
-        return None
-    if groups[6] is None:
-        kind: Kind = "single" if first.low is None else "range" if first.nominal is None else "tolerance"
-        return Tightening(text, kind, (Stage(first),))
+    if first is None or groups[6] is None:
+        return None if first is None else (first, None)
     second = _torque(*groups[6:])
     if second is None or second.unit == first.unit or not agree(first, second):
         return None
-    return Tightening(text, "dual_unit", (Stage(first),), (second,))
+    return first, second
+
+
+def _degrees(text: str) -> Angle | None:
+    """``90°``: whole degrees."""
+    figure = text[:-1]
+    if text[-1:] != "°" or len(figure) > 3 or not (figure.isdecimal() and figure.isascii()):
+        return None
+    return Angle(float(figure))
+
+
+_HAND = frozenset({"hand-tight", "finger-tight", "snug"})
+
+
+def _plain(text: str) -> Tightening | None:
+    """The reading of a plain text; None for all others, which the grammar reads."""
+    if text in _HAND:
+        return Tightening(text, "hand_tight", (Stage(),))
+    torque_part, *angle_parts = text.split(" + ")
+    turn = _degrees(torque_part)
+    stages = [] if turn is None else [Stage(angle=turn)]
+    also: tuple[Torque, ...] = ()
+    kind: Kind = "angle_only"
+    if turn is None:
+        parts = torque_part.removeprefix("stage ").split(", then ")
+        for part in parts:
+            pull = _pull(part)
+            if pull is None:
+                return None
+            stages.append(Stage(pull[0]))
+            also = () if pull[1] is None else (pull[1],)
+        first = stages[0].torque
+        assert first is not None
+        if len(stages) > 1:
+            kind = "stage"
+        elif also:
+            kind = "dual_unit"
+        else:
+            kind = "single" if first.low is None else "range" if first.nominal is None else "tolerance"
+        if angle_parts:
+            kind = "stage_angle"
+    for part in angle_parts:
+        angle = _degrees(part)
+        if angle is None:
+            return None
+        stages.append(Stage(angle=angle))
+    return Tightening(text, kind, tuple(stages), also)
 
 
 class Found(NamedTuple):
