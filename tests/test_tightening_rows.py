@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
 from notation_rows import figure, rows, short
 from torquewright.base.units import UNITS
+from torquewright.book.locate import specs_folder
 from torquewright.notation.grammar import read_whole
 from torquewright.notation.notread import NotRead
 from torquewright.reading.tightening import _plain, find_tightenings, read_tightening
@@ -200,3 +204,20 @@ def test_a_figure_carries_half_of_its_last_digit(text: str, unit: str, half: flo
     torque = read_tightening(text).torque
     assert torque is not None
     assert torque.half / UNITS[unit].factor == pytest.approx(half)
+
+
+def _documented() -> list[tuple[str, str]]:
+    """The examples of the notation document, each with the kinds its row names."""
+    text = (Path(specs_folder()) / "formats" / "notation.md").read_text(encoding="utf-8")
+    table = text.split("## Forms")[1].split("## What is doubted")[0]
+    cells = [line.strip().strip("|").split("|") for line in table.splitlines() if line.startswith("| `")]
+    return [
+        (" ".join(re.findall(r"`(\w+)`", kinds)), example)
+        for kinds, *forms in cells
+        for example in re.findall(r"`([^`]+)`", "|".join(forms))
+    ]
+
+
+@pytest.mark.parametrize(("kinds", "text"), _documented())
+def test_the_notation_document_says_what_is_read(kinds: str, text: str) -> None:
+    assert read_tightening(text).kind in kinds.split()
