@@ -237,7 +237,10 @@ def _install(track: JointTrack, event: Event) -> None:
 
 
 def _hand_start(track: JointTrack, event: Event) -> None:
-    lots = pick(track, event, (PLACED, OUT, LOOSE) if track.opened else (PLACED, OUT, LOOSE, FITTED))
+    states = (PLACED, OUT, LOOSE) if track.opened else (PLACED, OUT, LOOSE, FITTED)
+    if event.action.count is None and any(lot.state == PLACED for lot in track.lots):
+        states = (PLACED,)  # "start them" means those just put in, not the ones still on the bench
+    lots = pick(track, event, states)
     if not lots and not any(lot.run.removed for lot in track.lots):
         # Put together from parts, some at a time: those named now were not in either.
         lots = pick(track, event, (FITTED,))
