@@ -54,6 +54,32 @@ class TestSingleUse:
         (finding,) = found(SINGLE, procedure, ONCE)
         assert finding.facts == {"count": 4}
 
+    def test_put_back_together_after_coming_out_in_two_parts(self) -> None:
+        two = Action("remove", "bolt", count=2)
+        procedure = job(two, two, Action("reuse", "bolt"), PULL)
+        (finding,) = found(SINGLE, procedure, ONCE)
+        assert finding.facts == {"count": 4}
+
+    def test_not_said_to_be_new_has_words_of_its_own(self) -> None:
+        assert told(SINGLE, job(OUT, Action("install", "bolt"), PULL), ONCE) == [("2", "unstated", "unstated")]
+
+    @pytest.mark.parametrize(
+        "action",
+        [
+            Action("reuse", "washer", of="bolt", mode="if"),
+            Action("remove", "bolt", state="old", mode="if"),
+            Action("install", "bolt", state="new", mode="if"),
+        ],
+    )
+    def test_conditions_that_put_no_old_piece_in(self, action: Action) -> None:
+        procedure = job(OUT, Action("install", "bolt", state="new"), PULL, action)
+        assert told(SINGLE, procedure, ONCE) == []
+
+    def test_turned_back_by_its_record_is_no_leave_to_reuse(self) -> None:
+        back = Tightening("", "stage_angle", (*torque(50).stages, Stage(None, Angle(-180.0)), *torque(30).stages))
+        catalogue = one(one_time_use=True, tightening=back)
+        assert told(SINGLE, job(OUT, Action("reuse", "bolt"), PULL), catalogue) == [("2", "certain", "")]
+
     def test_two_new_and_two_old_counts_the_old(self) -> None:
         procedure = job(OUT, Action("install", "bolt", count=2, state="new"), Action("reuse", "bolt", count=2), PULL)
         (finding,) = found(SINGLE, procedure, ONCE)
@@ -113,6 +139,8 @@ class TestLocknut:
         assert told(NUT, self.PROCEDURE, one(kind="nut", prevailing=Amount(2.0, "N·m"), reuse="never")) != []
         assert told(NUT, self.PROCEDURE, one(kind="screw", prevailing=Amount(2.0, "N·m"), reuse="never")) == []
         assert told(NUT, self.PROCEDURE, one(kind="bolt", lock=Lock("prevailing-torque nut"), reuse="never")) == []
+        for kind, lock in (("", Lock("prevailing-torque nut")), ("bolt", Lock("prevailing-torque nut", built_in=True))):
+            assert told(NUT, self.PROCEDURE, one(kind=kind, lock=lock, reuse="never")) == [("2", "certain", "")]
 
     def test_a_nut_by_its_kind_and_nothing_else_on_record(self) -> None:
         for nut in (one(kind="locknut"), one(kind="nut", prevailing=Amount(2.0, "N·m"))):
@@ -172,10 +200,20 @@ class TestLocks:
             (Lock("roll pin"), False),
             (Lock("lock plate", one_time_use=True), False),
             (Lock("threadlocker", one_time_use=True), True),
+            (Lock("thread patch", one_time_use=True, built_in=True), True),
         ],
     )
     def test_which_locks_are_spent(self, lock: Lock, silent: bool) -> None:
         assert (told(LOCK, self.job(state="old"), one(lock=lock)) == []) is silent
+
+    @pytest.mark.parametrize("piece", ["washer", "seal", "seat"])
+    def test_other_pieces_of_the_joint_are_no_locks(self, piece: str) -> None:
+        procedure = job(OUT, Action("reuse", piece, of="bolt"), Action("reuse", "bolt"), PULL)
+        assert told(LOCK, procedure, self.PIN) == []
+
+    def test_taking_an_old_pin_out_or_measuring_it_is_no_refit(self) -> None:
+        assert told(LOCK, job(Action("remove", "lock", of="bolt", state="old"), OUT), self.PIN) == []
+        assert told(LOCK, self.job(state="measured"), self.PIN) == [("4", "certain", "")]
 
     def test_the_old_pin_is_told_though_a_new_one_follows_on_a_condition(self) -> None:
         procedure = job(

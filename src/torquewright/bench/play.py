@@ -134,11 +134,11 @@ def _on_joint(trace: Trace, track: JointTrack, event: Event) -> None:
     action = event.action
     if action.of and action.of == track.fastener.id:
         item = action.what.lower()
-        if "washer" in item and not _is_lock(track.fastener, item):
+        if "washer" in item and not is_lock(track.fastener, item):
             on_washer(track, event)
         elif "seat" in item or "face" in item:
             _clear_seat(track, event)
-        elif _is_lock(track.fastener, item):
+        elif is_lock(track.fastener, item):
             set_lock(track, event, item)
         return
     handler = _HANDLERS.get(event.verb)
@@ -146,7 +146,8 @@ def _on_joint(trace: Trace, track: JointTrack, event: Event) -> None:
         handler(track, event)
 
 
-def _is_lock(fastener: Fastener, item: str) -> bool:
+def is_lock(fastener: Fastener, item: str) -> bool:
+    """Whether a piece of the joint, by its word in lower case, is what locks it."""
     if item in ("lock", "cotter pin", "split pin", "lockwire", "locking wire", "tab washer", "roll pin", "locknut"):
         return True
     return fastener.lock is not None and fastener.lock.kind.lower() in item

@@ -56,7 +56,9 @@ def place_piece(lot: Lot, event: Event) -> None:
     if lot.state == FITTED:
         # Built up from parts: nothing was taken out in this job, so the state as found does not count.
         put = lot.run.lock_event
-        run = lot.open(event)
+        before, run = run, lot.open(event)
+        # What was done to the new pieces on the bench, before they went in, was done to these.
+        run.lubricated, run.compound, run.measured = before.lubricated, before.compound, before.measured
         run.washers = []
         run.old_washers = 0
         run.lock_event = put

@@ -8,10 +8,11 @@ from typing import NamedTuple
 from attrs import evolve
 
 from torquewright.bench import JointTrack, Run, Trace, play
+from torquewright.bench.play import is_lock
 from torquewright.records import Catalogue, Fastener, KitItem, Procedure, Washer
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.registry import Planted, detector, planter
-from torquewright.rules.reuse import FIT
+from torquewright.rules.reuse import FIT, fits_lock
 
 RULE = "kit-short"
 
@@ -103,15 +104,15 @@ def _washers(washer: Washer | None, makings: Makings) -> int:
 
 def _locks(track: JointTrack) -> int:
     """Locks are counted as they are fitted: a pin may be pulled and thrown away again before the joint is opened."""
-    lock, key = track.fastener.lock, track.fastener.id
+    lock = track.fastener.lock
     if lock is not None and (lock.built_in or lock.kind == "threadlocker"):
         return 0
     count, only_new = 0, lock is not None and bool(lock.one_time_use)
     for event in track.events:
         action = event.action
-        if event.verb == "discard" and action.of == key and _is_lock(action.what.lower()):
+        if event.verb == "discard" and action.of and is_lock(track.fastener, action.what.lower()):
             only_new = True  # the old ones are in the bin
-        elif event.verb == "lock" or (event.verb in FIT and action.of == key and _is_lock(action.what.lower())):
+        elif fits_lock(track.fastener, event):
             fresh = action.state == "new" or event.verb == "replace"
             fresh = fresh or (only_new and action.state == "" and event.verb != "reuse")
             if fresh and not event.conditional and "thread" not in action.with_what:

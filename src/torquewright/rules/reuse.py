@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Run, Trace
+from torquewright.bench.play import is_lock
 from torquewright.book.policies import policy as practice
 from torquewright.records import Action, Catalogue, Fastener, Procedure
 from torquewright.rules.editing import actions, change, joint_of
@@ -44,7 +45,7 @@ def _refits(track: JointTrack, policy: str) -> Iterator[tuple[Event, str, Certai
             slip = _never(run) if policy == "never" else _unmeasured(run)
             if slip is None or slip[0].order in seen or refit_unsaid(run):
                 continue
-            if any(later.removed and later.piece == "new" for later in runs[index + 1 :]):
+            if any(later.piece == "new" for later in runs[index + 1 :]):
                 continue  # a trial fit: new ones go in before the end
             if policy == "measure" and seen:
                 continue  # the one measurement is missing, however many steps put the pieces back
@@ -134,11 +135,19 @@ def locknut(trace: Trace) -> Iterator[Finding]:
             yield at(LOCKNUT, sure, event, key, {"count": count}, form, also=also)
 
 
+def fits_lock(fastener: Fastener, event: Event) -> bool:
+    """Whether the event puts on what locks the joint."""
+    action = event.action
+    if action.of:
+        return event.verb in (*FIT, "lock") and is_lock(fastener, action.what.lower())
+    return event.verb == "lock"
+
+
 def _lock_kind(fastener: Fastener, action: Action) -> str:
     """The kind of lock an action fits: the record's, else the words of the action."""
     if fastener.lock is not None:
         return fastener.lock.kind
-    words = (action.with_what if action.verb == "lock" else action.what).lower()
+    words = (action.what if action.of else action.with_what).lower()
     return _OTHER_NAMES.get(words, words)
 
 
@@ -161,7 +170,7 @@ def lock_reused(trace: Trace) -> Iterator[Finding]:
         }
         for event in track.events:
             action = event.action
-            if event.verb != "lock" and not (action.of == key and event.verb in FIT and action.what != "washer"):
+            if not fits_lock(track.fastener, event):
                 continue
             kind = _lock_kind(track.fastener, action)
             if not _spent(track.fastener, kind):
