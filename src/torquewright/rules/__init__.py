@@ -16,6 +16,7 @@ from torquewright.rules import (
     seals,  # noqa: F401
     stages,  # noqa: F401  (each family makes itself known to the registry as it is imported)
     statements,  # noqa: F401
+    tool_use,  # noqa: F401
     tools,  # noqa: F401
     values,  # noqa: F401
 )
@@ -59,7 +60,13 @@ if not TYPE_CHECKING:
         if name == "DETECTORS":
             _load_writing()
         elif name == "PLANTERS":
-            from torquewright.rules import plant_stages, plant_statements, plant_tools, plant_values  # noqa: F401
+            from torquewright.rules import (  # noqa: F401
+                plant_stages,
+                plant_statements,
+                plant_tool_use,
+                plant_tools,
+                plant_values,
+            )
         elif name == "WORD_PLANTERS":
             from torquewright.rules import plant_writing  # noqa: F401
         else:
