@@ -44,20 +44,21 @@ def unread_in(draft: ReadDraft, document: Document) -> tuple[Unread, ...]:
             if sentence.doubts
             else ("nothing was made of it" if sentence.status == "unread" else "not all of it was understood")
         )
-        found.append(Unread(document.place(start, end), text, reason, inside and _matters(reading, start, end)))
+        found.append(Unread(document.place(start, end), text, reason, inside and _matters(reading, spans)))
     return tuple(found)
 
 
-def _matters(sentence: Sentence, start: int, end: int) -> bool:
+def _matters(sentence: Sentence, spans: list[tuple[int, int]]) -> bool:
     """Whether what was not read holds a quantity, a fastener or a word of danger."""
-    for word in sentence.words:
-        if word.start < start or word.end > end:
-            continue
-        if word.found is not None or word.text in _DANGER:
+    if any(deed.doubt for deed in sentence.deeds):
+        return True
+    for start, end in spans:
+        for word in sentence.words:
+            if start <= word.start and word.end <= end and (word.found is not None or word.text in _DANGER):
+                return True
+        if any(start <= thing.start < end and thing.kind in _MATTERS for thing in sentence.things):
             return True
-    return any(start <= thing.start < end and thing.kind in _MATTERS for thing in sentence.things) or bool(
-        any(deed.doubt for deed in sentence.deeds)
-    )
+    return False
 
 
 class Finder:

@@ -97,13 +97,13 @@ def _is_size(text: str) -> bool:
 def heading_unit(heading: str) -> str:
     """The unit a heading states for its column ("Torque, N·m"), as written; "" for none."""
     match = _UNIT.search(heading)
-    unit = (match.group(1) or match.group(2)) if match else ""
-    if unit:
+    for unit in ((match.group(1) or match.group(2)) if match else "", heading.strip(" *")):
         try:
             read = read_tightening(f"1 {unit}")
         except NotRead:
-            return ""
-        return unit if read.torque is not None and read.torque.unit else ""
+            continue
+        if unit and read.torque is not None and read.torque.unit:
+            return unit
     return ""
 
 

@@ -10,6 +10,7 @@ from torquewright.reading.sentences import Sentence
 from torquewright.reading.things import Thing
 
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
+_ORDINALS = frozenset("second third fourth fifth sixth seventh eighth".split())
 _PLACES = frozenset("left right upper lower front rear inner outer top bottom long short large small".split())
 _RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
@@ -127,6 +128,8 @@ class Meaning:
         if kind == "washer":
             clause = self.clause_of.get(id(thing))
             return tuple(self._washer_of(clause, thing)) if clause is not None else ()
+        if kind == "lock" and (own := roster.find(thing, owner=owner)):
+            return own  # a hose clip with a record of its own
         if kind == "lock":
             clause = self.clause_of.get(id(thing))
             named = self.roster.locked_by({thing.head, *thing.mods} - {"new", "old", "one"})
@@ -146,6 +149,8 @@ class Meaning:
         head = thing.head
         if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
             return ()
+        if head in _ORDINALS:
+            return self.roster.last(plural=True, kinds=kinds)  # "start five of the bolts, then the sixth"
         if head not in ("one", "same", "other") and head in _PLACES:
             # "the left", "both upper ones": the place tells which
             told = as_fastener(thing)

@@ -21,6 +21,7 @@ DRIFT = "name-drift"
 REPLACE = "replace-ambiguous"
 
 _BY_HAND = ("clamp", "clip", "knob", "wing", "thumb", "strap", "tie", "guide")
+_NO_NAMES = frozenset({"joint", "connection", "fastener", "fixing"})
 _PULLS = frozenset({"tighten", "retighten", "tighten_angle"})
 
 # ---- no record ------------------------------------------------------------------------------------------------
@@ -35,7 +36,11 @@ def part_not_in_record(trace: Trace) -> Iterator[Finding]:
     known = [held for held in trace.catalogue.fasteners if trace.catalogue.recorded(held.id)]
     outside = [held for held in known if held.id not in tables]
     for key, track in trace.joints.items():
-        if track.recorded or any(word in f"{track.fastener.name} {track.fastener.kind}" for word in _BY_HAND):
+        if (
+            track.recorded
+            or track.fastener.name in _NO_NAMES
+            or any(word in f"{track.fastener.name} {track.fastener.kind}" for word in _BY_HAND)
+        ):
             continue
         near = _nearest(track.fastener.name, known)
         if not (near or outside):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from torquewright.bench import Event, Trace
@@ -11,7 +11,7 @@ from torquewright.records import Fastener, Seal, Tightening
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.registry import detector
 from torquewright.rules.spot import fastener_place, seal_place
-from torquewright.rules.writing_text import Told, plain_words, sentences, span, words_behind
+from torquewright.rules.writing_text import Told, plain_words, recorded_as, sentences, span, words_behind
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.base.document import Path
@@ -55,11 +55,11 @@ def _row_against_record(trace: Trace, row: Row) -> Iterator[Finding]:
     """A row of the draft for what stands in a record outside: they must say the same."""
     own = row.record
     if isinstance(own, Seal):
-        seal = trace.catalogue.seal(_recorded_as(own, trace.catalogue.seals))
+        seal = trace.catalogue.seal(recorded_as(own, trace.catalogue))
         if seal is not None and seal is not own and seal.one_time_use and own.one_time_use is False:
             yield _differs(row, "state", "keep", "one-time use", "state", seal_place(seal.id, "one-time-use"))
         return
-    record = trace.catalogue.fastener(_recorded_as(own, trace.catalogue.fasteners))
+    record = trace.catalogue.fastener(recorded_as(own, trace.catalogue))
     if record is None or record is own:
         return
     mine, theirs = row.tightening, record.tightening
@@ -88,15 +88,6 @@ def _agree(mine: Tightening, theirs: Tightening) -> bool:
         inside = least - slack <= low and high <= most + slack
         return inside or (low - slack <= least and most <= high + slack)
     return abs(low - least) <= slack and abs(high - most) <= slack
-
-
-def _recorded_as(own: Fastener | Seal, records: Sequence[Fastener | Seal]) -> str:
-    """The id of the record a row goes by: the same id, or one with its name; "" for none."""
-    name = own.name.lower()
-    if any(held.id == own.id for held in records):
-        return own.id
-    named = (held.id for held in records if name in (held.name.lower(), *(alias.lower() for alias in held.aliases)))
-    return next(named, "")
 
 
 def _differs(row: Row, what: str, here: str, there: str, column: str, also: tuple[str, Path]) -> Finding:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from torquewright.base.document import Path
 from torquewright.bench import Event, Trace
+from torquewright.records import Catalogue, Fastener, Seal
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.reading.kept import ReadAction, ReadSentence
@@ -128,11 +129,24 @@ def plain_words(read: ReadSentence) -> set[str]:
     return found
 
 
-def nouns(read: ReadSentence) -> set[str]:
-    """Every word of a sentence that can be a name, in a name or not."""
+def nouns(read: ReadSentence, verbs: bool = True) -> set[str]:
+    """Every word of a sentence that can be a name, in a name or not; without ``verbs``, not those that are one here."""
     from torquewright.reading.lexicon import NOUN, UNKNOWN, singular  # loaded with the draft
 
-    return {singular(word.text) for word in read.sentence.words if word.flags & (NOUN | UNKNOWN)}
+    acting = set() if verbs else {id(clause.verb) for clause in read.sentence.clauses}
+    words = (word for word in read.sentence.words if id(word) not in acting)
+    return {singular(word.text) for word in words if word.flags & (NOUN | UNKNOWN)}
+
+
+def recorded_as(own: Fastener | Seal, catalogue: Catalogue) -> str:
+    """The id of the record that a row of the draft's own table goes by: the same id, else one with its name, else the
+    row's own."""
+    records: tuple[Fastener | Seal, ...] = catalogue.fasteners if isinstance(own, Fastener) else catalogue.seals
+    name = own.name.lower()
+    if any(held.id == own.id for held in records):
+        return own.id
+    named = (held.id for held in records if name in (held.name.lower(), *(alias.lower() for alias in held.aliases)))
+    return next(named, own.id)
 
 
 def short(text: str, most: int = 60) -> str:

@@ -12,7 +12,7 @@ from torquewright.rules.judging import judge
 from torquewright.rules.registry import detector
 from torquewright.rules.spot import at, fastener_place
 from torquewright.rules.statements import valueless
-from torquewright.rules.writing_text import DONE, Told, sentences, span, words_behind
+from torquewright.rules.writing_text import DONE, Told, recorded_as, sentences, span, words_behind
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.base.document import Path
@@ -64,7 +64,7 @@ def unit_not_a_torque(trace: Trace) -> Iterator[Finding]:
             form = "no-record"
         yield Finding(UNIT, unfit.sure, event.step, joint.id if joint else "", facts, unfit.path, also=also, form=form)
     for row in trace.draft.rows:
-        yield from _in_a_cell(row)
+        yield from _in_a_cell(row, recorded_as(row.record, trace.catalogue))
 
 
 def _unfit(trace: Trace) -> list[tuple[Event, _Unfit]]:
@@ -135,7 +135,7 @@ def _bare_figure(trace: Trace, deed: Deed) -> _Unfit | None:
     return None
 
 
-def _in_a_cell(row: Row) -> Iterator[Finding]:
+def _in_a_cell(row: Row, joint: str) -> Iterator[Finding]:
     """A figure in the draft's own table, with no unit beside it nor in the heading."""
     cell = row.cells.get("torque")
     if cell is None or not any(sign.isdigit() for sign in cell.text):
@@ -146,7 +146,7 @@ def _in_a_cell(row: Row) -> Iterator[Finding]:
         unfit = _Unfit(cell.text, _NO_TORQUE[""].format(cell.text), span(cell.start, cell.end), "certain", "")
     if unfit is not None:
         facts: dict[str, Fact] = {"words": unfit.words, "readings": unfit.readings}
-        yield Finding(UNIT, unfit.sure, None, row.record.id, facts, unfit.path, form=unfit.form or "no-record")
+        yield Finding(UNIT, unfit.sure, None, joint, facts, unfit.path, form=unfit.form or "no-record")
 
 
 # ---- vague words ----------------------------------------------------------------------------------------------

@@ -30,6 +30,7 @@ HURTS = KILLS | frozenset(
 )
 """Words of harm to people. "Burn", "crush", "hand" and "cut" are not here: coils burn, washers are crushed."""
 
+_BODILY = HURTS | frozenset({"burns", "gloves", "hands", "hair"})
 _HAZARDS = HURTS | frozenset(
     "pressure pressurised pressurized electric electrical electricity electrically voltage live mains battery "
     "energised energized hot steam burn burns crush crushed spring tension load loaded stored heavy weight lift "
@@ -186,14 +187,16 @@ def _about_the_step(trace: Trace, message: _Message) -> Finding | None:
     """A message with harm to people names what the step above it handles, and nothing the next steps do."""
     assert trace.draft is not None
     said = set().union(*(plain_words(read) for read in message.sentences))
-    if (not said & HURTS and message.signal == "CAUTION") or not said & _HAZARDS:
+    if (not said & _BODILY and message.signal == "CAUTION") or not said & _HAZARDS:
         return None
     named = set().union(*(part_words(read) for read in message.sentences)) - _IDLE
     above = message.ahead - 1
     steps = trace.draft.steps
     mine = named & set().union(*(part_words(read) for read in steps[above].sentences)) - _IDLE
     later = [
-        part_words(read) | nouns(read) for step in steps[message.ahead : message.ahead + 3] for read in step.sentences
+        part_words(read) | nouns(read, verbs=False)
+        for step in steps[message.ahead : message.ahead + 3]
+        for read in step.sentences
     ]
     rest = (named | set().union(*(nouns(read) for read in message.sentences))) & set().union(*later)
     if not mine or not rest < mine or (message.inside is None and rest):
@@ -251,7 +254,7 @@ def signal_word_does_not_fit(trace: Trace) -> Iterator[Finding]:
         return
     for notice, read in trace.draft.notices:
         if notice.signal:
-            step = notice.step if notice.step < len(trace.draft.steps) else None
+            step = min(notice.step, len(trace.draft.steps) - 1) if trace.draft.steps else None
             yield from _misfit(notice.signal, read, step, span(notice.start, notice.end))
     for told in sentences(trace):
         sentence = told.read.sentence
