@@ -115,6 +115,7 @@ def set_lock(track: JointTrack, event: Event, item: str) -> None:
                 run.lock = "new"
             elif verb == "lock" and run.lock in ("new", "old"):
                 pass  # the one that was put on is bent or pulled tight now
-            else:
+            elif verb != "lock" or not run.lock:
+                # bending the tab of a lock just fitted does not make it another one
                 run.lock = "unstated"
             run.lock_event = event

@@ -9,16 +9,21 @@ from __future__ import annotations
 from attrs import evolve
 
 from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
+from torquewright.reading.facts import CONTAINERS
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.meaning import Meaning, frames, things_in
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
+from torquewright.reading.repeating import done_again
 from torquewright.reading.sentences import Sentence
-from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out
+from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
 from torquewright.reading.things import Thing
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of
+from torquewright.records.parts import Fastener
 from torquewright.records.steps import Action, WasherUse
+from torquewright.records.tightening import Tightening
 
+_KEPT = frozenset("keep save retain use set lay".split())
 _MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise"}
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
@@ -32,6 +37,8 @@ class Assembler(Meaning):
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
+        self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
+        self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
         self.unit = ""  # what the document states for all its figures
 
@@ -115,6 +122,8 @@ class Assembler(Meaning):
             to = in_unit(to, _scale_of(deed) or self.unit)
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and _same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
+        if deed.verb == "tighten":
+            to = self._from_table(deed, to, targets, sentence)
         made: list[ReadAction] = []
         base = Action(
             verb=self._verb(deed),
@@ -147,6 +156,13 @@ class Assembler(Meaning):
             count = None
         for target in targets or [""]:
             action = self._aimed(base, target, deed, count, len(targets))
+            if deed.verb == "reuse" and deed.mode in ("do", "stated_passively") and deed.lemma in _KEPT:
+                self.kept.add(target)  # told ahead: it goes back in when a later step puts it in
+                continue
+            if target in self.kept and deed.verb == "install":
+                self.kept.discard(target)
+                if not action.state:
+                    action = evolve(action, state="old")
             if deed.state == "new" and deed.verb not in ("install", "discard", "remove"):
                 self.new.add(target)
             elif deed.verb in ("install", "reuse", "replace", "discard"):
@@ -200,6 +216,21 @@ class Assembler(Meaning):
             return evolve(base, what=target, count=count)
         return evolve(base, what=target, count=count)
 
+    def _from_table(
+        self, deed: Deed, to: Tightening | None, targets: list[str], sentence: Sentence
+    ) -> Tightening | None:
+        """"as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
+        table = next((thing for thing in sentence.things if thing.head == "table"), None)
+        if table is None or not targets:
+            return to
+        record = self.roster.by_id[targets[0]].record if targets[0] in self.roster.by_id else None
+        value = record.tightening if isinstance(record, Fastener) else None
+        if value is None:
+            return to
+        if to is None:
+            return value
+        return staged([to, value]) if deed.torques and table.start > deed.torques[-1].end else to
+
     def _targets(self, deed: Deed) -> list[str]:
         thing = deed.thing
         if thing is None:
@@ -220,6 +251,10 @@ class Assembler(Meaning):
                 if not thing.pronoun
                 else []
             )
+        if deed.verb == "position" and any(
+            isinstance(held, Thing) and held.head in CONTAINERS for _, held in deed.clause.preps
+        ):
+            return []  # laid in a tray, not put in place
         ids = self.ids.get(id(thing)) or ()
         if id(thing) not in self.ids:
             ids = self.meant(thing, deed)
@@ -293,21 +328,10 @@ class Assembler(Meaning):
         ]
         targets = [key for held in beside for key in self.ids.get(id(held), ()) if self.is_joint(key)]
         labels = [label for held in [*beside, *deed.clause.objects] for label in held.labels]
-        if targets and not labels and self.last_sentence:
-            made = []
-            for key in targets:
-                for action in self.last_sentence:
-                    if self.is_joint(action.what) and not action.of:
-                        group = self.roster.by_id[key]
-                        made.append(
-                            ReadAction(
-                                evolve(action, what=key, count=group.count if action.count else None), deed, None
-                            )
-                        )
-                    elif action.of:
-                        made.append(ReadAction(evolve(action, of=key), deed, None))
-            if made:
-                return made
+        source = [action for label in labels for action in self.steps_done.get(label, ())]
+        again = done_again(source if labels else self.last_sentence, beside, targets, self.roster)
+        if again:
+            return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
 

@@ -10,7 +10,7 @@ from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
 _PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
-_CONTAINERS = frozenset("tray box bag tin bowl pan container drawer basket jar".split())
+CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
 _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
@@ -199,7 +199,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("level")
     elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
-    if text in ("in", "into") and head in _CONTAINERS:
+    if text in ("in", "into") and head in CONTAINERS:
         add("in-container")
     if head == "dead" or "dead" in thing.mods:
         add("dead")
@@ -210,6 +210,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("to-part")
         if kind == "fastener":
             add("on-fastener")
+    if kind == "tool" and text == "with":
+        add(head)
     if thing.labels and head in DOCUMENTS and text in ("to", "in", "at"):
         add("step")
     if text in ("off", "from", "clear of") and kind == "feature":

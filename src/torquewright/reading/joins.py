@@ -105,6 +105,8 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             and look.text(end) != "to"
         ):
             mark(words, at, end)
+            if look.text(end) == "with":
+                return end, False  # "each with its washer"
             return skip(look, clause, end, named=True), False
         if thing is not None and thing.head == "pair" and clause.objects:
             mark(words, at, end)

@@ -71,7 +71,19 @@ def relative(look: Look, clause: Clause, at: int) -> int:
     words = look.words
     if words[at].flags & PAST or look.flags(at + 1) & PAST or words[at].text in ("you", "that", "which", "who", "whose"):
         clause.remark = (clause.remark + " " + " ".join(word.text for word in words[at : at + 3])).strip()
-    return skip(look, clause, at, inner=True)
+    start = at
+    end = skip(look, clause, at, inner=True)
+    if words[start].text in _HOLDING:
+        # "the guard, held by four M5 screws": what holds it is meant with it
+        for index in range(start + 1, end):
+            if words[index].text in ("by", "with") and starts_thing(words, index + 1):
+                thing, _ = thing_at(words, index + 1)
+                if thing is not None and thing.kind == "fastener":
+                    clause.brackets.append(thing)
+    return end
+
+
+_HOLDING = frozenset("held secured fastened fixed attached bolted screwed".split())
 
 
 def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool = False) -> int:

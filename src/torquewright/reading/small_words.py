@@ -57,6 +57,12 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             and (thing.kind in sure or (thing.kind in ("threaded", "") and takes(look, clause.lemma, text)))
         ):
             return following  # "screw in the six screws": what follows is the object
+    if text == "as" and starts_thing(words, following) and look.statement_at(following):
+        # "as the table says"
+        thing, after = thing_at(words, following)
+        clause.preps.append(("as", thing))
+        mark(words, following, after + 1)
+        return after + 1
     if text == "as" and look.flags(following) & (PAST | ADJ | PREP):
         words[following].used = True
         following += 1
