@@ -1,4 +1,4 @@
-"""Score the sentence reader against labelled sentences: python tools/score_reading.py FILE.jsonl …
+"""Score the reader: python tools/score_reading.py FILE.jsonl … for sentences, --drafts FOLDER for whole drafts.
 
 Each line of a file is one object: ``text`` (one or a few sentences), ``before`` (the sentence before, or null),
 ``actions`` (verb and mode each), ``fasteners`` (span and quantity), ``torque`` (kind, figures, unit, demanded).
@@ -185,6 +185,44 @@ def told(held: Tightening, demanded: bool) -> str:
     return f"{figures(shown(torque.nominal))} {unit}{' added' if held.added else ''}{suffix}"
 
 
+def score_drafts(folder: Path) -> int:
+    """Check every draft of a folder against its answers; 1 when anything is missed or found besides."""
+    import tempfile
+    import tomllib
+
+    from torquewright.verdict import check
+
+    wrong = 0
+    for answers in sorted(folder.glob("*.answers.toml")):
+        held = tomllib.loads(answers.read_text(encoding="utf-8"))
+        text = answers.read_text(encoding="utf-8")
+        kept = "".join(part for part in tables_of(text) if part.startswith(("[[fastener]]", "[[seal]]", "[[tool]]")))
+        with tempfile.NamedTemporaryFile("w", suffix=".toml", encoding="utf-8") as file:
+            file.write(kept)
+            file.flush()
+            report = check(folder / held["draft"], catalogue=file.name)
+        wanted = collections.Counter(violation["step"] for violation in held.get("violation", []))
+        found = collections.Counter(remark.step for remark in report.findings)
+        missed, besides = wanted - found, found - wanted
+        wrong += bool(missed or besides)
+        print(f"{held['draft']}: {report.verdict.word}, {sum((wanted & found).values())} of {sum(wanted.values())} found")
+        for violation in held.get("violation", []):
+            if missed[violation["step"]]:
+                print(f"  missed    step {violation['step']}: {violation['fault']}")
+        for remark in report.findings:
+            if besides[remark.step]:
+                print(f"  besides   step {remark.step}: {remark.message} [{remark.rule}]")
+        for sentence in report.unread:
+            print(f"  not read  {sentence.place}: {sentence.text}")
+    return int(bool(wrong))
+
+
+def tables_of(text: str) -> list[str]:
+    """A TOML text cut ahead of every ``[[table]]`` heading."""
+    cuts = [at for at in range(len(text)) if text.startswith("[[", at) and (at == 0 or text[at - 1] == "\n")]
+    return [text[start:end] for start, end in zip(cuts, [*cuts[1:], len(text)], strict=True)]
+
+
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("files", nargs="*", type=Path)
@@ -197,6 +235,8 @@ def main(arguments: list[str] | None = None) -> int:
         import score_drafts  # its neighbour in this folder, and its weight
 
         return score_drafts.main(options.drafts)
+    if options.drafts:
+        return score_drafts(options.drafts)
     rows: list[Row] = []
     for path in options.files:
         rows += [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
