@@ -90,11 +90,6 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         if torques and told.deeds and not told.deeds[-1].torques:
             told.deeds[-1].torques.extend(torques)
         return
-    if "likewise" in clause.said and not torques:
-        # "Negative clamp likewise, with the other new bolt": the sentence before, once more
-        told.deeds.append(Deed("repeat", "do", None, clause))
-        told.note(clause)
-        return
     running = next((thing for thing in things if thing.kind == "running" or thing.head in ("drag", "preload")), None)
     if running is not None and torques:
         deed = Deed("measure", "do", running.owner or running, clause)
