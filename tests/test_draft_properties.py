@@ -14,7 +14,8 @@ from torquewright.reading.layout import blocks_of
 from torquewright.reading.sentences import read_sentences
 
 WORDS = (
-    "tighten torque the a six M8 bolts nut it them and then , . ; : ( ) to 9 N·m 12 lbf·in in. lbs. with by hand new washer "
+    "tighten torque the a six M8 bolts nut it them and then , . ; : ( ) to 9 N·m 12 lbf·in in. lbs. with by hand "
+    "new washer "
     "drain screw do not if unless before after until while step 4 Table 2 1 1/2 turns 90° 2-3 M8 × 25 3/8-16 seal oil "
     "replace cover its both each respectively of under on off out up — – ** * _ ` > | + CAUTION: NOTE \n \n\n 1. - # "
     "finger-tight snug is are shall be must have been you that which where slowly re-torque N*m ½ é 🔧 \u00a0 "
@@ -81,7 +82,18 @@ class Told(NamedTuple):
     figures: tuple[int, ...] = ()
 
 
-NAMES = ("end cover", "bearing carrier", "side plate", "fan guard", "foot", "drain", "strap", "flange", "gearbox", "rotor hub")
+NAMES = (
+    "end cover",
+    "bearing carrier",
+    "side plate",
+    "fan guard",
+    "foot",
+    "drain",
+    "strap",
+    "flange",
+    "gearbox",
+    "rotor hub",
+)
 HEADS = ("bolt", "screw", "nut")
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
 
@@ -135,7 +147,9 @@ def passive(deed: Told) -> str:
     return {
         "loosen": f"The {name} shall be loosened.",
         "remove": f"The {name} {be} to be removed.",
-        "install": f"{several(deed.group, state=deed.state).capitalize()} shall be fitted." if deed.state else f"The {name} shall be fitted.",
+        "install": f"{several(deed.group, state=deed.state).capitalize()} shall be fitted."
+        if deed.state
+        else f"The {name} shall be fitted.",
         "hand_start": f"The {name} shall be started by hand.",
         "tighten": f"The {name} must be tightened to {pulls(deed.figures)}.",
     }[deed.verb]
@@ -170,13 +184,19 @@ def reading(text: str) -> list[tuple[str, str, str, tuple[int, ...]]]:
     for step in job.procedure.steps:
         for action in step.actions:
             assert action.mode in ("do", "stated_passively")
-            figures = tuple(round(stage.torque.nominal or 0) for stage in action.to.stages if stage.torque) if action.to else ()
+            figures = (
+                tuple(round(stage.torque.nominal or 0) for stage in action.to.stages if stage.torque)
+                if action.to
+                else ()
+            )
             held.append((action.verb, action.what, action.state, figures))
     return held
 
 
 def document(groups: list[Group], steps: list[str]) -> str:
-    records = "\n".join(f'[[fastener]]\nname = "{group.name}"\nsize = "{group.size}"\ncount = {group.count}\n' for group in groups)
+    records = "\n".join(
+        f'[[fastener]]\nname = "{group.name}"\nsize = "{group.size}"\ncount = {group.count}\n' for group in groups
+    )
     lines = "\n".join(f"{number}. {step}" for number, step in enumerate(steps, start=1))
     return f"+++\n{records}+++\n\n# Job\n\n{lines}\n"
 

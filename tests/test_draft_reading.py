@@ -125,7 +125,9 @@ def test_a_table_of_the_draft_becomes_records() -> None:
 
 
 def test_a_heading_gives_a_bare_figure_its_unit() -> None:
-    text = "# T\n\n| Bolt | Qty | Torque, lbf·ft |\n|---|---|---|\n| Foot bolt | 4 | 63 |\n\n1. Tighten the foot bolts.\n"
+    text = (
+        "# T\n\n| Bolt | Qty | Torque, lbf·ft |\n|---|---|---|\n| Foot bolt | 4 | 63 |\n\n1. Tighten the foot bolts.\n"
+    )
     bolt = draft(text).catalogue.fastener("foot-bolt")
     assert bolt is not None
     assert bolt.tightening is not None
@@ -173,7 +175,9 @@ def test_numbering_may_restart_in_sections() -> None:
 
 
 def test_sub_steps_are_steps_of_their_own() -> None:
-    job = draft("# T\n\n1. Take off the cover:\n   1. Remove the four screws.\n   2. Lift the cover off.\n2. Clean it.\n")
+    job = draft(
+        "# T\n\n1. Take off the cover:\n   1. Remove the four screws.\n   2. Lift the cover off.\n2. Clean it.\n"
+    )
     assert job.procedure is not None
     assert [step.label for step in job.procedure.steps] == ["1", "1.1", "1.2", "2"]
 
@@ -186,7 +190,8 @@ def test_fences_and_comments_are_no_steps() -> None:
 
 def test_two_groups_that_fit_are_asked_about() -> None:
     text = (
-        "# T\n\n| Bolt | Qty | Torque |\n|---|---|---|\n| Inlet cover bolt | 6 | 9 N·m |\n| Outlet cover bolt | 6 | 9 N·m |\n\n"
+        "# T\n\n| Bolt | Qty | Torque |\n|---|---|---|\n| Inlet cover bolt | 6 | 9 N·m |\n| Outlet cover bolt | 6 "
+        "| 9 N·m |\n\n"
         "1. Tighten the six cover bolts to 9 N·m.\n"
     )
     job = draft(text)
@@ -208,16 +213,23 @@ def test_a_fastener_in_no_record_is_followed_all_the_same() -> None:
 
 
 def test_a_file_named_in_the_front_matter_is_read(tmp_path: Path) -> None:
-    (tmp_path / "pump.toml").write_text('[[fastener]]\nname = "volute screw"\ncount = 6\ntightening = "4 N·m"\n', "utf-8")
+    (tmp_path / "pump.toml").write_text(
+        '[[fastener]]\nname = "volute screw"\ncount = 6\ntightening = "4 N·m"\n', "utf-8"
+    )
     path = tmp_path / "job.md"
-    path.write_text('+++\ncatalogue = "pump.toml"\nwriter = "nobody"\n+++\n\n# T\n\n1. Tighten the six screws to 4 N·m.\n', "utf-8")
+    path.write_text(
+        '+++\ncatalogue = "pump.toml"\nwriter = "nobody"\n+++\n\n# T\n\n1. Tighten the six screws to 4 N·m.\n', "utf-8"
+    )
     job = read_job(str(path))
     assert told(job, 0) == "tighten volute-screw 6 @4"
     assert job.catalogue.unrecorded == ()
 
 
 def test_plain_text_with_numbered_lines() -> None:
-    text = "PUMP SERVICE\n\n1) Remove the four M6 screws\n   that hold the lid.\n2) WARNING: hot. Lift the lid.\n3) Fit the lid.\n"
+    text = (
+        "PUMP SERVICE\n\n1) Remove the four M6 screws\n   that hold the lid.\n2) WARNING: hot. Lift the lid.\n"
+        "3) Fit the lid.\n"
+    )
     job = draft(text, "job.txt")
     assert job.procedure is not None
     assert job.procedure.title == "PUMP SERVICE"
@@ -237,7 +249,9 @@ def test_tools_are_listed_with_their_range() -> None:
     assert job.procedure.tools_named == ("10 mm socket", "two torque drivers")
 
 
-@pytest.mark.parametrize("text", ["", "\n\n", "+++\n+++\n", "# Only a title\n", "Just a remark.", "> quote", "|a|b|\n|-|-|\n"])
+@pytest.mark.parametrize(
+    "text", ["", "\n\n", "+++\n+++\n", "# Only a title\n", "Just a remark.", "> quote", "|a|b|\n|-|-|\n"]
+)
 def test_odd_drafts_are_read_without_complaint(text: str) -> None:
     job = draft(text)
     assert job.procedure is not None

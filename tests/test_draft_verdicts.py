@@ -12,17 +12,41 @@ SOUND = Path(__file__).parent / "drafts" / "sound"
 NAMES = sorted(path.stem for path in SOUND.glob("*.md"))
 
 FAULTS = [
-    ("cargo-bike-cranks", "with five new chainring screws", "with the five old chainring screws", "6", "single-use-fastener-reused"),
+    (
+        "cargo-bike-cranks",
+        "with five new chainring screws",
+        "with the five old chainring screws",
+        "6",
+        "single-use-fastener-reused",
+    ),
     ("cargo-bike-cranks", "crosswise to 11 N·m", "crosswise to 11 lbf·ft", "7", "torque-unit-mixed-up"),
     ("compressor-intake-valve", "5 N·m and 9 N·m", "9 N·m and 5 N·m", "10", "wrong-stage-order"),
-    ("compressor-intake-valve", "Put a new cover gasket on", "Put the old cover gasket on", "9", "seal-ring-dry-or-reused"),
+    (
+        "compressor-intake-valve",
+        "Put a new cover gasket on",
+        "Put the old cover gasket on",
+        "9",
+        "seal-ring-dry-or-reused",
+    ),
     ("generator-fuel-filter", "two new copper washers", "one new copper washer", "10", "sealing-washer-count"),
-    ("vacuum-pump-vanes", "to 10 N·m and then to 20 N·m (15 lbf·ft)", "to 20 N·m and then to 10 N·m", "11", "wrong-stage-order"),
+    (
+        "vacuum-pump-vanes",
+        "to 10 N·m and then to 20 N·m (15 lbf·ft)",
+        "to 20 N·m and then to 10 N·m",
+        "11",
+        "wrong-stage-order",
+    ),
     ("vacuum-pump-vanes", "tighten it to 1.5 N·m with the driver", "tighten it to 15 N·m", "12", "soft-part-overload"),
     ("winch-rope-clamp", "four new clamp bolts", "the four old clamp bolts", "6", "single-use-fastener-reused"),
     ("winch-rope-clamp", "to 80 N·m (59 lbf·ft) with", "to 80 N·m (49 lbf·ft) with", "7", "dual-unit-disagrees"),
-    ("workboat-propeller", "Fit a new cotter pin and bend", "Refit the old cotter pin and bend", "11", "cotter-or-wire-reused"),
-]  # fmt: skip
+    (
+        "workboat-propeller",
+        "Fit a new cotter pin and bend",
+        "Refit the old cotter pin and bend",
+        "11",
+        "cotter-or-wire-reused",
+    ),
+]
 
 
 def catalogue(name: str) -> str | None:

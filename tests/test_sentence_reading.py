@@ -104,8 +104,11 @@ def test_full_stops_in_units_end_no_sentence() -> None:
     text = "Torque to 60 in. lbs. Then fit the pin. Use 15 N.m here, e.g. on M6. See fig. 4 for more."
     cut = [text[start:end] for start, end in stretches(text)]
     assert cut == [
-        "Torque to 60 in. lbs.", "Then fit the pin.", "Use 15 N.m here, e.g. on M6.", "See fig. 4 for more.",
-    ]  # fmt: skip
+        "Torque to 60 in. lbs.",
+        "Then fit the pin.",
+        "Use 15 N.m here, e.g. on M6.",
+        "See fig. 4 for more.",
+    ]
 
 
 def test_the_scale_of_a_wrench_is_no_demand() -> None:

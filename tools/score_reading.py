@@ -76,8 +76,10 @@ def score(row: Row) -> Score:
         status,
         {"verbs": verbs_wanted, "joints": joints_wanted, "torque": torque_wanted},
         {"verbs": verbs_found, "joints": joints_found, "torque": torque_found},
-        misses, confusion, leftover,
-    )  # fmt: skip
+        misses,
+        confusion,
+        leftover,
+    )
 
 
 def told_verbs(sentences: list[Sentence]) -> list[str]:
@@ -205,7 +207,9 @@ def score_drafts(folder: Path) -> int:
         found = collections.Counter(remark.step for remark in report.findings)
         missed, besides = wanted - found, found - wanted
         wrong += bool(missed or besides)
-        print(f"{held['draft']}: {report.verdict.word}, {sum((wanted & found).values())} of {sum(wanted.values())} found")
+        print(
+            f"{held['draft']}: {report.verdict.word}, {sum((wanted & found).values())} of {sum(wanted.values())} found"
+        )
         for violation in held.get("violation", []):
             if missed[violation["step"]]:
                 print(f"  missed    step {violation['step']}: {violation['fault']}")

@@ -36,7 +36,9 @@ def account(sentence: Sentence) -> None:
     content = [
         word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
     ]
-    doubtful = _unheeded(sentence) or _unclaimed(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
+    doubtful = (
+        _unheeded(sentence) or _unclaimed(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
+    )
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
     elif pieces or doubtful or any(deed.doubt for deed in sentence.deeds):
@@ -100,7 +102,9 @@ def _unclaimed(sentence: Sentence) -> bool:
         return False
     words = {word.text for word in sentence.words}
     told = words & _TOLD_OF or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
-    return not told and not any(clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses)
+    return not told and not any(
+        clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses
+    )
 
 
 def scales(words: list[Word]) -> set[int]:

@@ -169,7 +169,12 @@ class Assembler(Meaning):
                 if target in self.new and not action.state and deed.verb == "install":
                     action = evolve(action, state="new")  # "wet a new seal and push it in"
                 self.new.discard(target)
-            if deed.verb == "tighten" and deed.clause.role == "fragment" and "by hand" in deed.said and action.to is not None:
+            if (
+                deed.verb == "tighten"
+                and deed.clause.role == "fragment"
+                and "by hand" in deed.said
+                and action.to is not None
+            ):
                 # "Pipe nut: by hand first, then 12 N·m"
                 started = evolve(action, verb="hand_start", to=None, tool="", by_hand=True)
                 made.append(ReadAction(started, deed, sentence))
@@ -219,7 +224,7 @@ class Assembler(Meaning):
     def _from_table(
         self, deed: Deed, to: Tightening | None, targets: list[str], sentence: Sentence
     ) -> Tightening | None:
-        """"as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
+        """ "as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
         table = next((thing for thing in sentence.things if thing.head == "table"), None)
         if table is None or not targets:
             return to
@@ -314,8 +319,14 @@ class Assembler(Meaning):
         for place, part in enumerate(thing.parts):
             to = held[min(place, len(held) - 1)] if held else None
             key = targets[place] if len(targets) == len(thing.parts) else (targets[0] if targets else "")
-            action = Action(deed.verb, key or f"{part} {thing.head}", mode=deed.mode, to=to, tool=self.toolbox.name(deed.tool) if deed.tool else "",  # type: ignore[arg-type]
-                            count=1 if len(targets) != len(thing.parts) and thing.count == len(thing.parts) else None)  # fmt: skip
+            action = Action(
+                deed.verb,
+                key or f"{part} {thing.head}",
+                mode=deed.mode,
+                to=to,
+                tool=self.toolbox.name(deed.tool) if deed.tool else "",  # type: ignore[arg-type]
+                count=1 if len(targets) != len(thing.parts) and thing.count == len(thing.parts) else None,
+            )
             made.append(ReadAction(action, deed, None))
         return made
 

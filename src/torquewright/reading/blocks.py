@@ -105,10 +105,12 @@ def _signal() -> re.Pattern[str]:
 
 
 TOOLS = re.compile(
-    r"\s*(?:\W{0,3})(?:special |required |needed |service )?(?:tools?|equipment|tooling)\b[^.:]{0,40}:|\s*(?:tools?|equipment) (?:needed|required)\b"
-    r"|\s*you(?:'ll| will)? (?:also )?need\b|\s*have (?:a|an|the|two|these|ready|at hand|to hand)\b.*\b(?:at|to) hand\b|\s*(?:bring|get|lay out) (?:a|an|the)\b.*\b(?:wrench|socket|key)\b",
+    r"\s*(?:\W{0,3})(?:special |required |needed |service "
+    r")?(?:tools?|equipment|tooling)\b[^.:]{0,40}:|\s*(?:tools?|equipment) (?:needed|required)\b"
+    r"|\s*you(?:'ll| will)? (?:also )?need\b|\s*have (?:a|an|the|two|these|ready|at hand|to hand)\b.*\b(?:at|to) "
+    r"hand\b|\s*(?:bring|get|lay out) (?:a|an|the)\b.*\b(?:wrench|socket|key)\b",
     re.IGNORECASE,
-)  # fmt: skip
+)
 PARTS = re.compile(
     r"\s*(?:\W{0,3})(?:new |spare |required )?(?:parts?|spares|kit|materials?|consumables)\b[^.:]{0,40}:", re.IGNORECASE
 )

@@ -6,9 +6,17 @@ from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
 CONDITIONS = frozenset("if unless where provided whenever otherwise else should".split()) | {
-    "in case", "even if", "only if", "provided that", "in the event that", "in case of", "in the event of", "as long as",
-    "each time that", "every time",
-}  # fmt: skip
+    "in case",
+    "even if",
+    "only if",
+    "provided that",
+    "in the event that",
+    "in case of",
+    "in the event of",
+    "as long as",
+    "each time that",
+    "every time",
+}
 
 
 class Clause:
@@ -43,7 +51,7 @@ class Clause:
         "tense",
         "then",
         "verb",
-    )  # fmt: skip
+    )
 
     def __init__(self, role: str, first: int) -> None:
         self.role = role
@@ -79,6 +87,7 @@ class Clause:
 
     def __repr__(self) -> str:
         return (
-            f"<{self.role} {self.link or '-'} {'NOT ' if self.negated else ''}{self.lemma} {self.particles} s={self.subject} "
+            f"<{self.role} {self.link or '-'} {'NOT ' if self.negated else ''}{self.lemma} {self.particles} "
+            f"s={self.subject} "
             f"{self.pieces} {self.preps} {self.said} {self.tense} {self.modal} {self.complement}>"
         )

@@ -246,7 +246,9 @@ def _plain(
     if sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach") and mode != "do_not":
         # "fasten the cable with two M4 screws (1.5 N·m)": they are fitted first
         screws = [
-            held for text, held in clause.preps if isinstance(held, Thing) and text == "with" and held.kind == "fastener"
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing) and text == "with" and held.kind == "fastener"
         ]
         if screws:
             for deed in made:

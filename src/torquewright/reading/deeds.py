@@ -19,9 +19,28 @@ class Deed:
     """
 
     __slots__ = (
-        "again", "amount", "by_hand", "clause", "counted", "demanded", "doubt", "end", "fronted", "lemma", "mode", "order", "said", "start",
-        "state", "substance", "thing", "tool", "torques", "verb", "washers",
-    )  # fmt: skip
+        "again",
+        "amount",
+        "by_hand",
+        "clause",
+        "counted",
+        "demanded",
+        "doubt",
+        "end",
+        "fronted",
+        "lemma",
+        "mode",
+        "order",
+        "said",
+        "start",
+        "state",
+        "substance",
+        "thing",
+        "tool",
+        "torques",
+        "verb",
+        "washers",
+    )
 
     def __init__(self, verb: str, mode: str, thing: Thing | None, clause: Clause) -> None:
         self.verb = verb
@@ -54,7 +73,8 @@ class Deed:
 TIGHTENING = frozenset({"tighten", "tighten_angle", "seat", "retighten", "back_off", "hand_start"})
 FITTING = frozenset({"install", "reuse", "replace", "position", "connect", "hand_start"})
 HANDLED = frozenset(
-    "loosen remove discard clean inspect measure lubricate seal install reuse replace hand_start seat tighten tighten_angle "
+    "loosen remove discard clean inspect measure lubricate seal install reuse replace hand_start seat tighten "
+    "tighten_angle "
     "back_off retighten lock position check disconnect connect mark".split()
 )
 """Verbs done to a joint, a seal or a piece of one."""

@@ -117,8 +117,10 @@ class Demands(Telling):
             loosened = any(held.verb in ("back_off", "loosen") for held in deeds[:place])
             if deed.verb == "retighten" and earlier and loosened:
                 deed.verb = "tighten"
-            if deed.verb == "loosen" and earlier and any(
-                held.verb in ("tighten", "retighten") for held in deeds[place + 1 :]
+            if (
+                deed.verb == "loosen"
+                and earlier
+                and any(held.verb in ("tighten", "retighten") for held in deeds[place + 1 :])
             ):
                 deed.verb = "back_off"
             if (

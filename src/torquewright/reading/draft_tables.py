@@ -18,23 +18,116 @@ _COLUMNS = (
     ("ref", ("pos", "pos.", "ref", "ref.", "key", "index", "item no", "item no.", "fig")),
     ("step", ("step", "no", "no.", "#", "nr", "op", "op.", "seq")),
     ("action", ("action", "instruction", "operation", "what to do", "work", "task", "description of work", "do this")),
-    ("count", ("count", "qty", "quantity", "number", "pcs", "pieces", "off", "how many", "qty.", "amount", "nos", "no. off", "number off")),
+    (
+        "count",
+        (
+            "count",
+            "qty",
+            "quantity",
+            "number",
+            "pcs",
+            "pieces",
+            "off",
+            "how many",
+            "qty.",
+            "amount",
+            "nos",
+            "no. off",
+            "number off",
+        ),
+    ),
     ("size", ("size", "thread size", "dimension", "dimensions", "dia", "diameter")),
-    ("torque", ("torque", "tightening", "tighten to", "tightening torque", "torque value", "value", "nm", "n·m", "final torque", "setting")),
-    ("state", ("state", "reuse?", "new?", "new", "reuse", "new/reuse", "new or old", "re-use", "new/old", "replace", "renew", "remark", "remarks", "note", "notes")),
-    ("condition", ("thread", "condition", "lubrication", "threads", "lubricant", "thread condition", "surface", "oil", "compound")),
+    (
+        "torque",
+        (
+            "torque",
+            "tightening",
+            "tighten to",
+            "tightening torque",
+            "torque value",
+            "value",
+            "nm",
+            "n·m",
+            "final torque",
+            "setting",
+        ),
+    ),
+    (
+        "state",
+        (
+            "state",
+            "reuse?",
+            "new?",
+            "new",
+            "reuse",
+            "new/reuse",
+            "new or old",
+            "re-use",
+            "new/old",
+            "replace",
+            "renew",
+            "remark",
+            "remarks",
+            "note",
+            "notes",
+        ),
+    ),
+    (
+        "condition",
+        (
+            "thread",
+            "condition",
+            "lubrication",
+            "threads",
+            "lubricant",
+            "thread condition",
+            "surface",
+            "oil",
+            "compound",
+        ),
+    ),
     ("washer", ("washer", "washers", "seal", "sealing")),
     ("tool", ("tool", "tools", "wrench", "socket", "driver", "bit")),
     ("class", ("class", "grade", "property class", "material", "strength")),
-    ("part", ("part", "fastener", "joint", "name", "screw", "bolt", "item", "where", "location", "connection", "position", "component", "description", "what", "designation", "element", "fastening", "connector", "bolts", "screws", "fasteners", "seals", "gasket", "bolt", "parts")),
-)  # fmt: skip
+    (
+        "part",
+        (
+            "part",
+            "fastener",
+            "joint",
+            "name",
+            "screw",
+            "bolt",
+            "item",
+            "where",
+            "location",
+            "connection",
+            "position",
+            "component",
+            "description",
+            "what",
+            "designation",
+            "element",
+            "fastening",
+            "connector",
+            "bolts",
+            "screws",
+            "fasteners",
+            "seals",
+            "gasket",
+            "bolt",
+            "parts",
+        ),
+    ),
+)
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
 _FOR_ALL = re.compile(
     r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:are\s+in|in|are)\s+((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
     re.IGNORECASE,
 )
 _NEW = re.compile(
-    r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot reusable\b|\breplace\b",
+    r"\bnew\b|\brenew\b|\bone[- ]time\b|\bsingle[- ]use\b|\bdiscard\b|\bnever reuse\b|\bdo not reuse\b|\bnot "
+    r"reusable\b|\breplace\b",
     re.IGNORECASE,
 )
 _KEEP = re.compile(r"\bkeep\b|\breuse\b|\bre-use\b|\breusable\b|\brefit\b|\bold\b|\bsame\b", re.IGNORECASE)
@@ -161,7 +254,7 @@ def _row(named: dict[str, Cell], unit: str) -> Row | None:
     name, count = _name_and_count(named["part"].text)
     if not name:
         return None
-    words = [word for word in re.findall(r"[^\W\d_][\w-]*", name.lower())]
+    words = re.findall(r"[^\W\d_][\w-]*", name.lower())
     if not words:
         return None
     book = lexicon()
@@ -184,9 +277,15 @@ def _row(named: dict[str, Cell], unit: str) -> Row | None:
 
 
 def _fastener(
-    key: str, name: str, head: str, count: int | None, once: bool | None, state: str, tightening: Tightening | None,
+    key: str,
+    name: str,
+    head: str,
+    count: int | None,
+    once: bool | None,
+    state: str,
+    tightening: Tightening | None,
     named: dict[str, Cell],
-) -> Fastener:  # fmt: skip
+) -> Fastener:
     from torquewright.notation.sizes import read_size
 
     thread = None
@@ -204,15 +303,27 @@ def _fastener(
     match = re.search(r"(\d+|two)?\s*(new\s+)?([a-z-]+\s+)?washers?\b", words.lower())
     if match is not None and "no washer" not in words.lower():
         number = match.group(1)
-        washer = Washer((match.group(3) or "flat").strip(), 2 if number == "two" else int(number) if number else 1,
-                        True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None)  # fmt: skip
+        washer = Washer(
+            (match.group(3) or "flat").strip(),
+            2 if number == "two" else int(number) if number else 1,
+            True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None,
+        )
     condition = named["condition"].text if "condition" in named else ""
     if _DRY.search(condition):
         condition = "dry"
     return Fastener(
-        key, name, count=count, kind=head, thread=thread, property_class=grade, one_time_use=once, washer=washer,
-        washer_unstated=washer is None, tightening=tightening, condition=condition.lower(),
-    )  # fmt: skip
+        key,
+        name,
+        count=count,
+        kind=head,
+        thread=thread,
+        property_class=grade,
+        one_time_use=once,
+        washer=washer,
+        washer_unstated=washer is None,
+        tightening=tightening,
+        condition=condition.lower(),
+    )
 
 
 def _name_and_count(text: str) -> tuple[str, int | None]:

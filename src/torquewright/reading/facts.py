@@ -18,11 +18,13 @@ _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit w
 _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split())
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
 _DAMAGED = frozenset(
-    "crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition warp leak".split()
+    "crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition "
+    "warp leak".split()
 )
 _TIMES = ("min", "h", "s", "sec", "hour", "day", "second", "minute", "week")
 NOT_JOINTS = frozenset(
-    "cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly machine".split()
+    "cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly "
+    "machine".split()
 )
 
 

@@ -8,19 +8,41 @@ from torquewright.reading.lexicon import lexicon, singular
 from torquewright.records.parts import Fastener, Fluid, Part, Seal
 
 IDLE = frozenset(
-    "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other remaining all "
-    "both each every same and or , of final second third long short countersunk hexagon hex socket plain single tight loose "
-    "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless plastic nylon hardened "
+    "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other "
+    "remaining all "
+    "both each every same and or , of final second third long short countersunk hexagon hex socket plain single "
+    "tight loose "
+    "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless "
+    "plastic nylon hardened "
     "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest m".split()
 )
 
 
 LIKE = {
-    "screw": "screw", "bolt": "screw", "capscrew": "screw", "cap-screw": "screw", "setscrew": "screw", "fastener": "any",
-    "machine-screw": "screw", "hardware": "any", "bolting": "any", "fixing": "any", "locknut": "nut", "lock-nut": "nut", "capnut": "nut",
-    "cap-nut": "nut", "wingnut": "nut", "wing-nut": "nut", "jam-nut": "nut", "thumbscrew": "screw", "setscrews": "screw",
-    "grub-screw": "screw", "eyebolt": "screw", "lockwasher": "washer", "oring": "o-ring",
-}  # fmt: skip
+    "screw": "screw",
+    "bolt": "screw",
+    "capscrew": "screw",
+    "cap-screw": "screw",
+    "setscrew": "screw",
+    "fastener": "any",
+    "machine-screw": "screw",
+    "hardware": "any",
+    "bolting": "any",
+    "fixing": "any",
+    "locknut": "nut",
+    "lock-nut": "nut",
+    "capnut": "nut",
+    "cap-nut": "nut",
+    "wingnut": "nut",
+    "wing-nut": "nut",
+    "jam-nut": "nut",
+    "thumbscrew": "screw",
+    "setscrews": "screw",
+    "grub-screw": "screw",
+    "eyebolt": "screw",
+    "lockwasher": "washer",
+    "oring": "o-ring",
+}
 
 
 class Group:

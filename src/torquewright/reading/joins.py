@@ -32,7 +32,8 @@ from torquewright.reading.remarks import RELATIVES, figures_follow, relative, sk
 from torquewright.reading.small_words import state
 
 _ORIENTED = frozenset(
-    "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards facing "
+    "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
+    "facing "
     "upright outermost innermost uppermost away rearward to on foremost towards".split()
 )
 

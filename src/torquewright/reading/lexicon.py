@@ -15,19 +15,40 @@ from torquewright.reading.vocabulary import vocabulary
 DET, NUM, ADJ, NOUN, BASE, THIRD, PAST, ING = 1, 2, 4, 8, 16, 32, 64, 128
 AUX, MODAL, PREP, PART, CONJ, SUB, PRON, NEG = 256, 512, 1024, 2048, 4096, 8192, 16384, 32768
 ADV, QUANTITY, SIZE, CALL, PUNCT, UNKNOWN, FIGURE, DEMAND = (
-    65536, 131072, 262144, 524288, 1048576, 2097152, 4194304, 8388608,
-)  # fmt: skip
+    65536,
+    131072,
+    262144,
+    524288,
+    1048576,
+    2097152,
+    4194304,
+    8388608,
+)
 VERB = BASE | THIRD | PAST | ING
 
 _SMALL = {
-    "determiners": DET, "pronouns": PRON, "prepositions": PREP, "particles": PART, "conjunctions": CONJ,
-    "subordinators": SUB, "adverbs": ADV, "modals": MODAL, "auxiliaries": AUX, "negations": NEG, "ordinals": ADJ,
-    "new": ADJ, "old": ADJ, "adjectives": ADJ,
-}  # fmt: skip
+    "determiners": DET,
+    "pronouns": PRON,
+    "prepositions": PREP,
+    "particles": PART,
+    "conjunctions": CONJ,
+    "subordinators": SUB,
+    "adverbs": ADV,
+    "modals": MODAL,
+    "auxiliaries": AUX,
+    "negations": NEG,
+    "ordinals": ADJ,
+    "new": ADJ,
+    "old": ADJ,
+    "adjectives": ADJ,
+}
 _PHRASES = {
-    "adverb phrases": ADV, "subordinator phrases": SUB, "preposition phrases": PREP, "negation phrases": NEG,
+    "adverb phrases": ADV,
+    "subordinator phrases": SUB,
+    "preposition phrases": PREP,
+    "negation phrases": NEG,
     "demand phrases": DEMAND,
-}  # fmt: skip
+}
 
 
 class Sense(NamedTuple):

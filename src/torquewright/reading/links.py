@@ -11,7 +11,8 @@ from torquewright.reading.things import Thing
 
 _PERMITS = frozenset("may can might could".split())
 _DAMAGED = frozenset(
-    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted burnt hard "
+    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
+    "burnt hard "
     "brittle swollen flattened missing rusty tight stuck".split()
 )
 
@@ -97,7 +98,12 @@ def before(told: Telling, clause: Clause) -> None:
             deed.order = 2.0
             told.deeds.append(deed)
         return
-    if clause.role == "statement" and clause.verb is not None and clause.subject is not None and clause.subject.head in ("you", "we"):
+    if (
+        clause.role == "statement"
+        and clause.verb is not None
+        and clause.subject is not None
+        and clause.subject.head in ("you", "we")
+    ):
         for deed in command(told, clause, base="mentioned_only"):
             deed.order = 2.0
         return
@@ -152,7 +158,8 @@ def after(told: Telling, clause: Clause) -> None:
 
 
 _MANNERS = frozenset(
-    "work start go take hold turn keep make leave move let allow alternate begin follow set watch observe stop proceed change "
+    "work start go take hold turn keep make leave move let allow alternate begin follow set watch observe stop "
+    "proceed change "
     "swap skip counter-hold counterhold ease".split()
 )
 _VARIANTS = frozenset("version variant model type design execution edition machine unit pump engine".split())
@@ -202,8 +209,11 @@ def phrase(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     held = next((thing for text, thing in clause.preps if isinstance(thing, Thing)), None)
-    if held is not None and clause.preps[0][0] in ("on", "for", "in") and held.head in _VARIANTS and (
-        held.mods or held.plural
+    if (
+        held is not None
+        and clause.preps[0][0] in ("on", "for", "in")
+        and held.head in _VARIANTS
+        and (held.mods or held.plural)
     ):
         told.condition = clause  # "on the moulded version, …"
         told.note(clause)
@@ -214,8 +224,8 @@ def phrase(told: Telling, clause: Clause) -> None:
             deed.order = -2.0
             told.deeds.append(deed)
     told.fronted.append(clause)
-    for text, thing in clause.preps:
-        if isinstance(thing, Thing) and thing.kind not in ("tool",):
+    for _, thing in clause.preps:
+        if isinstance(thing, Thing) and thing.kind != "tool":
             told.remember(thing)
 
 

@@ -30,7 +30,10 @@ _ACTION_HEADS = frozenset(
     )
 )
 _NUMBER_HEADS = frozenset(("step", "no", "#", "nr", "op", "seq", "step no", "pos"))
-_NUMBERED = re.compile(r"\s*(?:[*_]{0,2})(?:step|schritt|stage|op\.?|operation)?\s*[#]?(\d{1,4}(?:\.\d{1,3})*[a-z]?|[A-Z]\d{1,3})[*_]{0,2}\s*[.):\-–—]\s*[*_]{0,2}\s*(?=\S)", re.IGNORECASE)  # fmt: skip
+_NUMBERED = re.compile(
+    r"\s*(?:[*_]{0,2})(?:step|schritt|stage|op\.?|operation)?\s*[#]?(\d{1,4}(?:\.\d{1,3})*[a-z]?|[A-Z]\d{1,3})[*_]{0,2}\s*[.):\-–—]\s*[*_]{0,2}\s*(?=\S)",
+    re.IGNORECASE,
+)
 _STEP_HEAD = re.compile(r"\s*(?:step|op(?:eration)?)\s*#?(\d{1,4}[a-z]?)\b\W*", re.IGNORECASE)
 
 

@@ -234,7 +234,7 @@ class Meaning:
             for key in ids:
                 if self.roster.kind(key) == "fastener" and key not in found:
                     found.append(key)
-        return found or [key for key in self.roster.last(plural=None, kinds=("fastener",))]
+        return found or list(self.roster.last(plural=None, kinds=("fastener",)))
 
     def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
         named = self.roster.find(thing, kinds=("seal",))

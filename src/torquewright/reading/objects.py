@@ -80,8 +80,7 @@ class Roster:
         for part in thing.parts:
             held = self._one(thing, (part, *common), kinds, None, count=None)
             if len(held) != 1:
-                whole = self._one(thing, common, kinds, None)
-                return whole
+                return self._one(thing, common, kinds, None)
             found.extend(held)
         return tuple(dict.fromkeys(found))
 
@@ -132,9 +131,16 @@ class Roster:
         return self._several(thing, best, number)
 
     def _score(
-        self, group: Group, head: str, family: str, telling: list[str], sizes: set[str], hints: list[str],
-        number: int | None, thing: Thing,
-    ) -> float:  # fmt: skip
+        self,
+        group: Group,
+        head: str,
+        family: str,
+        telling: list[str],
+        sizes: set[str],
+        hints: list[str],
+        number: int | None,
+        thing: Thing,
+    ) -> float:
         """How well a record fits a name; below 0 when it cannot be meant."""
         if family != "any" and head not in group.heads and family not in group.family:
             return -1.0
@@ -292,8 +298,15 @@ class Roster:
 
     def record(self, thing: Thing, kind: str, owner: Thing | None = None) -> str:
         """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
-        words = [mod for mod in thing.mods if mod not in IDLE and not any(sign.isdigit() for sign in mod) and any(sign.isalpha() for sign in mod) and mod not in thing.sizes
-                 and size_key(mod) not in {size_key(size) for size in thing.sizes}]  # fmt: skip
+        words = [
+            mod
+            for mod in thing.mods
+            if mod not in IDLE
+            and not any(sign.isdigit() for sign in mod)
+            and any(sign.isalpha() for sign in mod)
+            and mod not in thing.sizes
+            and size_key(mod) not in {size_key(size) for size in thing.sizes}
+        ]
         owner = thing.owner if thing.owner is not None and not thing.owner.pronoun else owner
         if owner is not None and not words:
             words = [*[mod for mod in owner.mods if mod not in IDLE][-1:], owner.head]

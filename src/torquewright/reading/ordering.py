@@ -37,7 +37,7 @@ def in_time(deeds: list[Deed]) -> list[Deed]:
 
 
 def _facts_last(deeds: list[Deed]) -> list[Deed]:
-    """"Its screws take 9 N·m; start each by hand": a figure told as a fact comes behind the start it stands before."""
+    """ "Its screws take 9 N·m; start each by hand": a figure told as a fact comes behind the start it stands before."""
     for place, deed in enumerate(deeds):
         if deed.verb == "tighten" and deed.clause.role == "statement" and "passive" not in deed.clause.tense:
             starts = [at for at, held in enumerate(deeds) if at > place and held.verb == "hand_start"]

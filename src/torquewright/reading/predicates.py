@@ -138,7 +138,19 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             continue
         if (text == "that" and lemma in _CHECKS) or (flags & SUB and text == "whether"):
             return that_clause(look, clause, at)
-        if lemma in ("check", "ensure", "see", "confirm", "verify", "make", "find", "mark", "note", "record", "look") and text in (
+        if lemma in (
+            "check",
+            "ensure",
+            "see",
+            "confirm",
+            "verify",
+            "make",
+            "find",
+            "mark",
+            "note",
+            "record",
+            "look",
+        ) and text in (
             "how",
             "why",
             "what",

@@ -69,7 +69,11 @@ def relative(look: Look, clause: Clause, at: int) -> int:
     """ "that hold the guard", "you took out in step 3", "left loose in step 6", "holding the fan": a remark on the
     thing just named, up to where the command goes on."""
     words = look.words
-    if words[at].flags & PAST or look.flags(at + 1) & PAST or words[at].text in ("you", "that", "which", "who", "whose"):
+    if (
+        words[at].flags & PAST
+        or look.flags(at + 1) & PAST
+        or words[at].text in ("you", "that", "which", "who", "whose")
+    ):
         clause.remark = (clause.remark + " " + " ".join(word.text for word in words[at : at + 3])).strip()
     start = at
     end = skip(look, clause, at, inner=True)

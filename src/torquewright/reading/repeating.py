@@ -13,9 +13,7 @@ def done_again(source: list[Action], beside: list[Thing], joints: list[str], ros
     """The actions of ``source`` done to other joints: ``joints`` named outright, or those that the places named
     ``beside`` set apart ("the far end"). Empty where it is not certain which joints are meant."""
     old = list(
-        dict.fromkeys(
-            key for action in source for key in (action.of or action.what,) if roster.kind(key) == "fastener"
-        )
+        dict.fromkeys(key for action in source for key in (action.of or action.what,) if roster.kind(key) == "fastener")
     )
     if not old:
         return []

@@ -32,7 +32,8 @@ from torquewright.reading.words import Word
 
 _HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
 _PREDICATIVE = frozenset(
-    "clean dry level square loose tight free open clear plain wet flush straight hot cold new old closed short long".split()
+    "clean dry level square loose tight free open clear plain wet flush straight "
+    "hot cold new old closed short long".split()
 )
 _MODIFIER_VERBS = frozenset("drain fill level lock bleed vent pinch clamp intake return suction discharge".split())
 

@@ -83,7 +83,11 @@ class Sentence:
                 result.append(part)
             elif (
                 thing.kind == "fastener"
-                or (thing.head == "one" and thing.mods and (thing.count is not None or (thing.plural and id(thing) in turned)))
+                or (
+                    thing.head == "one"
+                    and thing.mods
+                    and (thing.count is not None or (thing.plural and id(thing) in turned))
+                )
                 or (thing.head == "pair" and not thing.plural and id(thing) in turned)
                 or (
                     id(thing) in turned
@@ -94,7 +98,10 @@ class Sentence:
                 or (
                     thing.kind == "lock"
                     and thing.head in ("pin", "cotter")
-                    and (id(thing) in locking or any(deed.thing is thing and deed.verb == "install" for deed in self.deeds))
+                    and (
+                        id(thing) in locking
+                        or any(deed.thing is thing and deed.verb == "install" for deed in self.deeds)
+                    )
                 )
             ):
                 result.append(thing)

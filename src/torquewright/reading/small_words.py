@@ -26,7 +26,8 @@ from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import brackets, relative, skip, unit_later
 
 _NEED_OBJECTS = frozenset(
-    "screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung shove".split()
+    "screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung "
+    "shove".split()
 )
 
 

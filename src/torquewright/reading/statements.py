@@ -254,24 +254,24 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         clause.remark = "mention"
         told.remarks.append(clause)
         return
-    thing: Thing | None = subject
+    meant: Thing | None = subject
     if subject.kind in ("torque-label", "measure"):
         if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
-            thing = subject.owner or next(
+            meant = subject.owner or next(
                 (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")),
                 next((held for held in clause.brackets if held.kind in ("fastener", "threaded")), None),
             )
         else:
             told.remarks.append(clause)
             return
-    if thing is not None and thing.kind in ("tool",):
+    if meant is not None and meant.kind in ("tool",):
         told.remarks.append(clause)
         return
-    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or thing is not subject:
+    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject:
         deed = Deed(
             "tighten",
             "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"),
-            thing,
+            meant,
             clause,
         )
         deed.torques = list(clause.torques)

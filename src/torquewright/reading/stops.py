@@ -8,7 +8,8 @@ from functools import lru_cache
 from torquewright.reading.tightening import Found, find_tightenings
 
 _ABBREVIATED = frozenset(
-    "no nos nr fig figs approx e.g i.e incl excl max min ref dia qty ca vs cf para sect pos item dwg rev vol temp pt ft in lb "
+    "no nos nr fig figs approx e.g i.e incl excl max min ref dia qty ca vs cf para sect pos item dwg rev vol temp "
+    "pt ft in lb "
     "lbs oz sq cu assy brg temp adj r.h l.h rh lh".split()
 )
 _MAY_END = frozenset("in ft lb lbs oz min max pt assy".split())

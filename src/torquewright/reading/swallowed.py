@@ -66,8 +66,11 @@ def _brought() -> re.Pattern[str]:
 @lru_cache(maxsize=1)
 def _verb_inside() -> re.Pattern[str]:
     return re.compile(
-        r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it |them )?(?:off|out)|"
-        r"set(?= (?:it|them|to|at|the))|turn(?= (?:it|them|the|all|each|by|through|an?|another|further|\\d)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
+        r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never "
+        r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
+        r"|them )?(?:off|out)|"
+        r"set(?= (?:it|them|to|at|the))|turn(?= "
+        r"(?:it|them|the|all|each|by|through|an?|another|further|\\d)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
     )
 
 

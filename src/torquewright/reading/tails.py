@@ -21,7 +21,8 @@ from torquewright.reading.words import Word
 
 _COUNTS = frozenset("off pcs pc pieces piece x × times of no nr each places place ea".split())
 _NUMBERED = frozenset(
-    "bolt bolts screw screws nut nuts stud studs item items position positions step steps plug plugs table tables figure "
+    "bolt bolts screw screws nut nuts stud studs item items position positions step steps plug plugs table tables "
+    "figure "
     "figures fig section sections appendix chapter page pages paragraph pos no".split()
 )
 

@@ -10,7 +10,8 @@ from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
 _DAMAGED = frozenset(
-    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted burnt hard "
+    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
+    "burnt hard "
     "brittle swollen flattened missing rusty tight stuck".split()
 )
 _RENEWED = frozenset("seal washer lock consumable".split())

@@ -11,9 +11,22 @@ from torquewright.reading.words import Word
 _FASTENING = frozenset("tighten torque hand-start nip snug seat slacken loosen screw unscrew retighten".split())
 _PERHAPS = frozenset("start run spin wind turn".split())
 _IFS = frozenset(
-    ("if necessary", "if required", "if need be", "where necessary", "if possible", "if present", "if fitted", "where fitted",
-     "if any", "if applicable", "if used", "as necessary", "as required")
-)  # fmt: skip
+    (
+        "if necessary",
+        "if required",
+        "if need be",
+        "where necessary",
+        "if possible",
+        "if present",
+        "if fitted",
+        "where fitted",
+        "if any",
+        "if applicable",
+        "if used",
+        "as necessary",
+        "as required",
+    )
+)
 
 
 class Telling:

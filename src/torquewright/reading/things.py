@@ -5,7 +5,8 @@ from __future__ import annotations
 from torquewright.reading.words import Word
 
 DOCUMENTS = frozenset(
-    "step steps table tables figure figures fig section sections appendix chapter page pages paragraph para annex".split()
+    "step steps table tables figure figures fig section sections appendix chapter page pages paragraph "
+    "para annex".split()
 )
 _OF_SEVERAL = frozenset("gland strap clamp".split())
 """Held by several fasteners: one of them is no number of joints."""
@@ -19,14 +20,33 @@ class Thing:
     words that stand nowhere); ``count`` the stated number; ``quantifier`` one of all, both, each, any, no ...;
     ``sizes`` thread sizes; ``state`` "new", "old" or ""; ``pronoun`` is true where there is no noun of its own;
     ``owner`` what follows "of"; ``labels`` the numbers of "bolts 1 through 6" or of a step or table; ``parts``
-    the adjectives of "upper and lower"; ``possessive`` is true after its/their; ``range`` the words of a torque range that
-    belong to the thing itself (a wrench's scale); ``paren`` what stands in brackets behind it.
+    the adjectives of "upper and lower"; ``possessive`` is true after its/their; ``range`` the words of a torque range
+    that belong to the thing itself (a wrench's scale); ``paren`` what stands in brackets behind it.
     """
 
     __slots__ = (
-        "count", "definite", "end", "first", "head", "kind", "labels", "last", "mods", "owner", "paren", "parts",
-        "plural", "possessive", "pronoun", "quantifier", "range", "sizes", "start", "state", "text",
-    )  # fmt: skip
+        "count",
+        "definite",
+        "end",
+        "first",
+        "head",
+        "kind",
+        "labels",
+        "last",
+        "mods",
+        "owner",
+        "paren",
+        "parts",
+        "plural",
+        "possessive",
+        "pronoun",
+        "quantifier",
+        "range",
+        "sizes",
+        "start",
+        "state",
+        "text",
+    )
 
     def __init__(self) -> None:
         self.start = self.end = 0

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from torquewright.reading.objects import Roster
 
 _LEAD = re.compile(
-    r"\s*(?:[*_-]\s*)?(?:(?:special |required |needed |service )?(?:tools?|equipment|tooling)[^:]{0,40}:|you(?:'ll| will)? (?:also )?need\b|have\b|bring\b|lay out\b|get\b)",
+    r"\s*(?:[*_-]\s*)?(?:(?:special |required |needed |service "
+    r")?(?:tools?|equipment|tooling)[^:]{0,40}:|you(?:'ll| will)? (?:also )?need\b|have\b|bring\b|lay out\b|get\b)",
     re.IGNORECASE,
 )
 

@@ -44,7 +44,8 @@ def _sections(name: str) -> tuple[Listed, Listed]:
 
 class Vocabulary:
     """``things`` and ``compounds`` by class; ``small`` words and ``phrases`` by kind; ``numbers`` in words; the
-    ``irregular`` forms of verbs; ``action_nouns`` by the verb they tell; ``senses`` as (word, particles, when, verb)."""
+    ``irregular`` forms of verbs; ``action_nouns`` by the verb they tell; ``senses`` as (word, particles, when, verb).
+    """
 
     __slots__ = ("action_nouns", "compounds", "irregular", "numbers", "phrases", "senses", "small", "things")
 

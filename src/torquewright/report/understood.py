@@ -24,7 +24,8 @@ def understood_lines(job: Job, look: Look) -> Iterator[str]:
         return
     counts = {"read": 0, "in part": 0, "unread": 0}
     if job.procedure.given:
-        yield f"before step 1, taken as done: {', '.join(_verb_and_thing(action.verb, action.what) for action in job.procedure.given)}"
+        given = ", ".join(_verb_and_thing(action.verb, action.what) for action in job.procedure.given)
+        yield f"before step 1, taken as done: {given}"
     for step in draft.steps:
         yield ""
         section = f" ({clean(step.item.section)})" if step.item.section else ""
@@ -128,8 +129,12 @@ def understood_part(job: Job) -> dict[str, Any]:
         ]
     title = job.procedure.title if job.procedure is not None else ""
     return {
-        "file": job.file, "title": title, "steps": steps, "notices": notices, "in_no_record": list(job.catalogue.unrecorded),
-    }  # fmt: skip
+        "file": job.file,
+        "title": title,
+        "steps": steps,
+        "notices": notices,
+        "in_no_record": list(job.catalogue.unrecorded),
+    }
 
 
 def _plain(sentence: ReadSentence, job: Job) -> dict[str, Any]:
