@@ -65,7 +65,8 @@ def feedback(item: Item) -> list[str]:
         for at, choice in enumerate(item.choices):
             text = choice.text if choice.text.endswith(".") else f"{choice.text}."
             lines.append(f"{LETTERS[at]} {'right' if choice.right else 'wrong'}: {text} {choice.reason}".strip())
-    lines.append(f"Leads to: {item.consequence}. {item.because}".strip())
+    told = "" if item.kind in ("spot", "all") else f" {item.because}"  # else it stands beside the right answer
+    lines.append(f"Leads to: {item.consequence}.{told}".rstrip())
     if item.instead:
         lines.append(f"Instead: {item.instead}")
     lines.append(f"Item: {item.id}; {item.changed}.")
