@@ -60,6 +60,10 @@ class TestNeeds:
         wanted = [("bolt", need, 0)] if need else []
         assert short(job(*steps), laid_out(KitItem("rag", 1))) == wanted
 
+    def test_what_goes_in_on_a_condition_or_by_no_word_is_not_counted(self) -> None:
+        assert short(job(OUT, evolve(NEW, mode="if"), PULL), laid_out()) == []
+        assert short(job(OUT, PULL), laid_out(one_time_use=True)) == []
+
     def test_what_the_record_lets_in_only_new_is_needed_unsaid(self) -> None:
         unsaid = job(OUT, Action("install", "bolt"), PULL)
         assert short(unsaid, laid_out(one_time_use=True)) == [("bolt", 4, 0)]
@@ -83,6 +87,11 @@ class TestNeeds:
         assert short(job(*once), laid_out(KitItem("washer", 7, "bolt"), **sealed)) == [("bolt", 8, 7)]
         assert short(job(*once, *once), laid_out(KitItem("washer", 8, "bolt"), **sealed)) == [("bolt", 16, 8)]
         assert short(job(OUT, Action("reuse", "bolt", washer=WasherUse(2, "old")), PULL), laid_out(**sealed)) == []
+
+    def test_a_washer_that_goes_back_is_not_new(self) -> None:
+        fit = Action("reuse", "bolt", washer=WasherUse(1, ""))
+        assert short(job(OUT, fit, PULL), laid_out(washer=Washer("flat", 1, False))) == []
+        assert short(job(OUT, fit, PULL), laid_out(washer=Washer("sealing", 1, True))) == [("bolt", 4, 0)]
 
     def test_a_washer_too_many_is_not_asked_of_the_kit(self) -> None:
         sealed = {"washer": Washer("sealing", 1, True), "count": 1}
@@ -124,6 +133,7 @@ class TestNeeds:
             ("bolt", 4, 0)
         ]
         assert short(job(Action("remove", "lock", of="bolt"), OUT, OLD, PULL, fit), laid_out(lock=plain)) == []
+        assert short(job(Action("discard", "washer", of="bolt"), OUT, OLD, PULL, fit), laid_out(lock=plain)) == []
 
     def test_threadlocker_comes_out_of_a_bottle(self) -> None:
         drop = Action("lock", "bolt", with_what="threadlocker", state="new")
@@ -160,6 +170,13 @@ class TestLines:
             Action("discard", "lock", of="bolt"), OUT, OLD, PULL, Action("lock", "bolt", state="new")
         )
         assert short(procedure, laid_out(KitItem(part, 4, of), lock=Lock("cotter pin", True))) == []
+
+    def test_a_washer_on_a_joint_that_has_a_pin_and_a_ring_too(self) -> None:
+        fit = Action("reuse", "bolt", washer=WasherUse(1, "new"))
+        procedure = job(OUT, Action("discard", "washer", of="bolt"), Action("inspect", "ring"), fit, PULL)
+        more = {"washer": Washer("sealing", 1, True), "lock": Lock("cotter pin", True), "seals": ("ring",)}
+        assert short(procedure, laid_out(KitItem("washer", 4, "bolt"), **more)) == []
+        assert short(procedure, laid_out(KitItem("cotter pin", 4, "bolt"), **more)) == [("bolt", 4, 0)]
 
     def test_the_seal_of_a_joint_by_word(self) -> None:
         procedure = job(Action("remove", "ring"), Action("install", "ring", state="new"))

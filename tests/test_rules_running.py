@@ -9,7 +9,7 @@ from attrs import evolve
 from hypothesis import given, settings
 
 from rule_bench import found, job, plant_all, told, torque
-from sound_procedures import plain_bolts, plastic_cap, sound_jobs, sump
+from sound_procedures import HAND_TIGHT, plain_bolts, plastic_cap, sound_jobs, sump
 from torquewright.records import Action, Catalogue, Fastener, Fluid, Procedure, Tool
 
 RULE = "start-before-fill-and-plug"
@@ -38,6 +38,8 @@ class TestOpenJoints:
             ([OUT, BACK, FILL, RUN, PULL], [("4", "certain", "")]),
             ([OUT, FILL, RUN, BACK, PULL], [("3", "certain", "")]),
             ([Action("loosen", "plug"), RUN, PULL], [("2", "certain", "")]),
+            ([OUT, BACK, [FILL, RUN], PULL], [("3", "certain", "")]),
+            ([OUT, BACK, [RUN, FILL], PULL], []),
             ([RUN, OUT, BACK, PULL], []),
             ([OUT, BACK, FILL, RUN, Action("stop", "engine"), RUN, PULL], [("4", "certain", "")]),
             ([OUT, BACK, FILL, Action("run", "engine", mode="do_not"), PULL], []),
@@ -45,8 +47,14 @@ class TestOpenJoints:
             ([OUT, BACK, FILL, Action("start", "engine"), PULL], [("4", "certain", "")]),
         ],
     )
-    def test_open_when_the_machine_starts(self, steps: list[Action], wanted: list[Any]) -> None:
+    def test_open_when_the_machine_starts(self, steps: list[Any], wanted: list[Any]) -> None:
         assert told(RULE, job(*steps), machine()) == wanted
+
+    def test_closed_by_hand_later_is_closed_too_late(self) -> None:
+        cap = machine(role="cap")
+        by_hand = evolve(cap, fasteners=tuple(evolve(held, tightening=HAND_TIGHT) for held in cap.fasteners))
+        assert told(RULE, job(OUT, RUN, BACK, Action("hand_start", "plug")), by_hand) == [("2", "certain", "")]
+        assert told(RULE, job(OUT, BACK, Action("hand_start", "plug"), RUN), by_hand) == []
 
     @pytest.mark.parametrize("what", ["tap", "plug"])
     def test_running_a_tool_or_a_piece_starts_no_machine(self, what: str) -> None:
@@ -87,6 +95,9 @@ class TestFluids:
             ([DRAIN, Action("fill", "the gearcase"), RUN], []),
             ([DRAIN, Action("fill", "gearcase", with_what="gear oil"), RUN], []),
             ([DRAIN, Action("fill", "water"), RUN], [("3", "certain", "empty")]),
+            ([DRAIN, Action("fill", "gearcase", with_what="water"), RUN], [("3", "certain", "empty")]),
+            ([DRAIN, Action("fill", "plug"), RUN], []),
+            ([Action("remove", "washer", of="plug"), RUN], []),
             ([DRAIN, Action("fill", "oil", mode="if"), RUN], [("3", "certain", "empty")]),
             ([Action("replace", "oil"), RUN], []),
             ([DRAIN, Action("replace", "oil"), RUN], []),
@@ -146,6 +157,25 @@ class TestLevels:
     def test_read_before_filling_or_after_the_run_is_too_early_or_too_late(self) -> None:
         assert told(RULE, job(LEVEL, DRAIN, FILL, RUN), machine("mark")) == [("4", "unstated", "level")]
         assert told(RULE, job(DRAIN, FILL, RUN, LEVEL), machine("mark")) == [("3", "unstated", "level")]
+
+    def test_a_look_or_a_topping_up_ahead_of_the_filling_is_too_early(self) -> None:
+        for early in (Action("fill", "oil", mode="if"), Action("inspect", "oil")):
+            assert told(RULE, job(DRAIN, early, FILL, RUN), machine("mark")) == [("4", "unstated", "level")]
+
+    @pytest.mark.parametrize("touch", [Action("check_leak", "level"), Action("remove", "washer", of="level")])
+    def test_touching_the_level_screw_reads_no_level(self, touch: Action) -> None:
+        assert told(RULE, job(DRAIN, FILL, touch, RUN), machine(level_screw=True)) == [("4", "unstated", "level")]
+
+    def test_another_joint_closed_leaves_the_level_hole_open(self) -> None:
+        out, back = Action("remove", "level"), Action("reuse", "level")
+        pull = Action("tighten", "level", to=torque(20))
+        made = machine(level_screw=True)
+        assert told(RULE, job(out, OUT, BACK, PULL, FILL, back, pull, RUN), made) == []
+
+    def test_the_level_screw_of_another_fluid(self) -> None:
+        made = machine(level_screw=True)
+        other = evolve(made, fasteners=(made.fasteners[0], evolve(made.fasteners[1], fluid="water")))
+        assert told(RULE, job(DRAIN, FILL, RUN), other) == []
 
     def test_no_level_to_read(self) -> None:
         assert told(RULE, job(DRAIN, FILL, RUN), machine()) == []

@@ -133,7 +133,7 @@ def _level_read(trace: Trace, key: str, filled: Event, run: Event) -> bool:
         if late and event.verb in ("check", "inspect") and _looks_at_fluid(trace.catalogue, event.action.what):
             return True
         bared = event.joint in levels and event.verb in OPEN and not event.action.of
-        if bared and (late or not _closed_between(trace, event, filled)):
+        if bared and not _closed_between(trace, event, filled):
             return True  # filled until it runs out of the level hole, or the hole opened to look
     return False
 
