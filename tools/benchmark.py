@@ -15,7 +15,7 @@ import tempfile
 from pathlib import Path
 from time import perf_counter
 
-from benchmark_job import job
+from benchmark_job import draft, job
 from own_environment import Trouble, own_environment
 
 ROUNDS = 21
@@ -54,13 +54,17 @@ print(len(fasteners), len(steps))
 INSIDE = '''
 import json, sys, tomllib
 from time import perf_counter
+from markdown_it import MarkdownIt
 from torquewright import check
 
-rounds, name = int(sys.argv[1]), sys.argv[2]
-text = open(name, encoding="utf-8").read()
+rounds, name, told = int(sys.argv[1]), sys.argv[2], sys.argv[3]
+text, draft = (open(file, encoding="utf-8").read() for file in (name, told))
+parser = MarkdownIt("commonmark").enable("table")
 cases = {
     "loads": lambda: tomllib.loads(text),
     "check": lambda: check(name, text=text),
+    "parse": lambda: parser.parse(draft),
+    "draft": lambda: check(told, text=draft),
 }
 best = dict.fromkeys(cases, float("inf"))
 for round in range(rounds + 3):
@@ -109,8 +113,9 @@ def main(words: list[str]) -> int:
     python = own_environment(".venv-try", "editor")
     own = python.parent / ("torquewright.exe" if os.name == "nt" else "torquewright")
     with tempfile.TemporaryDirectory() as folder:
-        document, minimal = Path(folder, "job.toml"), Path(folder, "minimal.py")
+        document, told, minimal = Path(folder, "job.toml"), Path(folder, "job.md"), Path(folder, "minimal.py")
         document.write_text(job(), encoding="utf-8")
+        told.write_text(draft(), encoding="utf-8")
         minimal.write_text(MINIMAL, encoding="utf-8")
         cold = starts(
             {
@@ -122,16 +127,18 @@ def main(words: list[str]) -> int:
             rounds,
         )
         inside = subprocess.run(
-            [str(python), "-c", INSIDE, str(rounds * 3), str(document)],
+            [str(python), "-c", INSIDE, str(rounds * 3), str(document), str(told)],
             env=_surroundings(), capture_output=True, check=True,
         )  # fmt: skip
         warm = json.loads(inside.stdout)
-        size = document.stat().st_size
-    print(f"Smallest of {rounds} interleaved rounds, Python {sys.version.split()[0]}, a document of {size} bytes")
+        size, words = document.stat().st_size, told.stat().st_size
+    python_told = sys.version.split()[0]
+    print(f"Smallest of {rounds} interleaved rounds, Python {python_told}; TOML of {size} bytes, draft of {words}")
     print(f"{'cost':<37}   {'floor':<25}   ratio  goal")
     print(row("torquewright --help", "bare start", cold["help"], cold["bare"], 2.5))
     print(row("torquewright check job.toml", "minimal program", cold["check"], cold["minimal"], 2.5))
     print(row("read and check, warm", "tomllib.loads", warm["check"], warm["loads"], 2.0))
+    print(row("read and check a draft, warm", "markdown-it-py", warm["draft"], warm["parse"], 2.0))
     return 0
 
 
