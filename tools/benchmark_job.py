@@ -101,7 +101,8 @@ def draft() -> str:
         named = ", ".join(f"the {_count(number)} {_name(number)}s" for number in range(first, first + 5))
         steps.append(f"Remove {named}. Keep their washers.")
     for number in range(FASTENERS):
-        begun, closed = _begun(number)[0].replace(" with their washers and start them all", " and start them"), _in_words(number)
+        begun = f"Fit the {_count(number)} {_name(number)}s and start them by hand."
+        closed = _in_words(number)
         steps += [begun, closed] if number < 4 else [f"{begun} {closed}"]
     steps.append("Record every torque and the date.")
     return "\n".join([*lines, *(f"{label}. {step}" for label, step in enumerate(steps, 1))]) + "\n"
