@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from torquewright.bench import Trace
 from torquewright.rules import (
     acceptance,  # noqa: F401
+    amounts,  # noqa: F401
     closing,  # noqa: F401
     counts,  # noqa: F401
     kit,  # noqa: F401
@@ -61,6 +62,7 @@ if not TYPE_CHECKING:
             _load_writing()
         elif name == "PLANTERS":
             from torquewright.rules import (  # noqa: F401
+                plant_amounts,
                 plant_stages,
                 plant_statements,
                 plant_tool_use,
