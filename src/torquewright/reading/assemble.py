@@ -309,6 +309,11 @@ class Assembler(Meaning):
             )
         ):
             state = "old"
+        if deed.verb == "lock" and not state:
+            # "wire the bolts together with new lockwire"
+            state = next(
+                (held.state for _, held in deed.clause.preps if isinstance(held, Thing) and held.kind == "lock"), ""
+            )
         return state if state in ("new", "old") else ""
 
     def _shared(self, deed: Deed, targets: list[str]) -> list[ReadAction]:
@@ -322,9 +327,9 @@ class Assembler(Meaning):
             action = Action(
                 deed.verb,
                 key or f"{part} {thing.head}",
-                mode=deed.mode,
+                mode=deed.mode,  # type: ignore[arg-type]
                 to=to,
-                tool=self.toolbox.name(deed.tool) if deed.tool else "",  # type: ignore[arg-type]
+                tool=self.toolbox.name(deed.tool) if deed.tool else "",
                 count=1 if len(targets) != len(thing.parts) and thing.count == len(thing.parts) else None,
             )
             made.append(ReadAction(action, deed, None))

@@ -73,7 +73,7 @@ class Meaning:
         ):
             self.temporary.add(" ".join((*thing.mods[-1:], thing.head)))
             return ()
-        owner = self.last_part if thing.possessive else None
+        owner = self._holder(thing) if thing.possessive else None
         if kind == "fastener":
             ids = roster.find(thing, owner=owner)
             if not ids and thing.possessive and owner is not None and not roster.question:
@@ -96,7 +96,7 @@ class Meaning:
                 return ()  # a plug may be electrical, a fitting a lamp
             return (roster.record(thing, "fastener", owner),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable"):
-            ids = roster.find(thing)
+            ids = roster.find(thing) or self._ring_of(thing)
             if ids:
                 return ids
             if (
@@ -137,6 +137,13 @@ class Meaning:
                 named = tuple(self.joint_beside(clause, thing)[:1]) if clause is not None else ()
             return tuple(f"{key}|{lock_name(thing)}" for key in named)
         return roster.called(thing) if kind != "tool" else ()
+
+    def _holder(self, thing: Thing) -> Thing | None:
+        """What "its" or "their" stands for: what the clause named just before, else what was spoken of last."""
+        clause = self.clause_of.get(id(thing))
+        before = [held for held in clause.objects if held.end <= thing.start] if clause is not None else []
+        parts = [held for held in before if not held.pronoun and held.kind in ("", "part", "structure", "threaded")]
+        return parts[-1] if parts else self.last_part
 
     def _pronoun(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         kinds: tuple[str, ...] = ("fastener", "seal", "piece", "part", "fluid")
