@@ -165,7 +165,7 @@ class Parser(Look):
     def _a_deed_as_subject(self, at: int) -> bool:
         """Whether a word in -ing is what a statement is about: "over-tightening (the screws) will strip it"."""
         end = at + 1
-        if starts_thing(self.words, end) and self.flags(end) & (DET | NOUN):
+        if starts_thing(self.words, end) and self.flags(end) & DET:
             _, end = thing_at(self.words, end)
         while end < self.length and self.flags(end) & ADV:
             end += 1

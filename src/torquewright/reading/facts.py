@@ -9,7 +9,7 @@ from torquewright.reading.vocabulary import vocabulary
 from torquewright.reading.words import Word
 
 _TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
-_PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
+PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
 CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
 _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())
@@ -57,6 +57,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
     if "safe" in clause.said or "safely" in clause.said:
         add("again")
     for word in clause.torques:
+        if word.text.endswith("loose"):
+            add("loose")
         add("angle" if is_angle(word) else "torque")
     for text, held in clause.preps:
         if isinstance(held, Thing):
@@ -71,6 +73,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("hand")
         elif said.startswith(("finger", "hand-tight", "hand tight", "snug")):
             add("finger-tight")
+        elif said in ("once more", "one more time"):
+            add("again")
         elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free"):
             add(said)
         elif said in ("as before", "the same way", "in the same way", "in the same manner"):
@@ -148,8 +152,10 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
         add(head)
     if "thread" in thing.text:
         add("threads")
-    if thing.owner is not None and thing.owner.kind in ("compound", "lubricant", "fluid") and head in _PORTIONS:
-        add(thing.owner.kind)  # "a drop of thread-locker"
+    if thing.owner is not None and thing.owner.kind in ("compound", "lubricant", "fluid") and head in PORTIONS:
+        add("lubricant" if thing.owner.kind == "fluid" else thing.owner.kind)  # "a drop of thread-locker"
+    if thing.owner is not None and head in PORTIONS:
+        add(thing.owner.head)
     if real is not thing and real.kind in ("fastener", "threaded"):
         add("owner-fastener")
         if kind == "feature" and head in ("thread", "head", "pair", "rest", "remainder", "end", "row", "set"):
@@ -214,6 +220,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("on-fastener")
     if kind == "tool" and text == "with":
         add(head)
+    if head == "wire" and text == "with" and clause.lemma in ("secure", "lock", "tie", "fasten", "bind"):
+        add("lock")
     if thing.labels and head in DOCUMENTS and text in ("to", "in", "at"):
         add("step")
     if text in ("off", "from", "clear of") and kind == "feature":

@@ -107,6 +107,14 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         ),
         None,
     )
+    several = [thing for thing in things if thing.kind in ("fastener", "threaded")]
+    if label is not None and torques and len(several) > 1:
+        for thing, held in paired(clause, list(several)):
+            deed = Deed("tighten", "stated_passively" if told.condition is None else "if", thing, clause)
+            deed.torques = held
+            told.deeds.append(deed)
+        told.note(clause)
+        return
     if label is not None and torques:
         target = label.owner or next(
             (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None

@@ -116,6 +116,8 @@ def before(told: Telling, clause: Clause) -> None:
 
 
 def after(told: Telling, clause: Clause) -> None:
+    if clause.role == "gerund" and not clause.pieces and not clause.preps:
+        return  # "after tightening": a time, no more
     if clause.role == "gerund":
         made = command(told, clause, base="stated_passively" if clause.torques else "mentioned_only")
         for deed in made:

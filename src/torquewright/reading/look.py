@@ -110,10 +110,31 @@ class Look:
                 return False
             if nxt & (THIRD | BASE) and not nxt & (NOUN | ADJ | PREP | ADV) and not self.command_at(end):
                 return False
+            if (
+                not fresh
+                and flags & NOUN
+                and thing.kind in ("fastener", "washer", "lock")
+                and self._names_a_part(at)
+                and (not self.flags(end) & PART)
+            ):
+                return False  # "…, cover bolts 10 N·m"
             if not fresh and flags & ADJ and not flags & NOUN:
                 return bool(after & NOUN) and thing.kind != "tool"
             return True
         return fresh
+
+    def _names_a_part(self, at: int) -> bool:
+        word = self.words[at]
+        if word.text in self.book.structure:
+            return True
+        return (word.kind or self.book.noun_class(word.text)) in (
+            "fastener",
+            "threaded",
+            "lock",
+            "seal",
+            "valve",
+            "hose",
+        )
 
     def finite_at(self, at: int) -> bool:
         """Whether a statement's verb stands here (is, must, takes, hold)."""

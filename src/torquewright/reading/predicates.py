@@ -248,6 +248,8 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                     else last
                 )
             continue
+        if clause.link and clause.front and flags & PRON and last and look.finite_at(at + 1):
+            return close(look, clause, at)  # "if the gasket is in one piece it may be used once more"
         if (
             flags & PRON
             and text in ("it", "you", "they", "we")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
-from torquewright.reading.facts import is_time
+from torquewright.reading.facts import PORTIONS, is_time
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
@@ -42,7 +42,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
         return [None]
     if sense in ("seal", "lubricate", "fill"):
         substance = ("lubricant", "compound", "fluid")
-        kept = [thing for thing in things if thing.kind not in substance]
+        kept = [thing for thing in things if thing.kind not in substance and not a_portion(thing)]
         if things and not kept:
             place = [
                 held
@@ -126,6 +126,11 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
     return list(kept) or [None]
 
 
+def a_portion(thing: Thing) -> bool:
+    """Whether a name is only so much of a substance: "two drops of thread-locker"."""
+    return thing.head in PORTIONS and thing.owner is not None
+
+
 def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
     """Tools, substances, washers and hands."""
     deed.by_hand = bool({"hand", "fingers", "finger-tight"} & facts)
@@ -169,7 +174,7 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
 def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]) -> list[Deed]:
     """Things that come along with what is fitted: "with a new O-ring", "using the screws you took out"."""
     extra: list[Deed] = []
-    if sense == "remove":
+    if sense in ("remove", "discard"):
         for text, held in clause.preps:
             if (
                 isinstance(held, Thing)
@@ -177,7 +182,7 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
                 and held.kind in ("fastener", "seal", "washer", "lock")
                 and (held.definite or held.possessive)
             ):
-                extra.append(Deed("remove", mode, held, clause))
+                extra.append(Deed(sense, mode, held, clause))
         return extra
     if sense not in ("install", "replace", "position", "connect") or (
         clause.lemma in ("secure", "fasten", "attach", "fix")
