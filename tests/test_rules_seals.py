@@ -141,6 +141,7 @@ class TestRings:
     @pytest.mark.parametrize("once", [False, None])
     def test_a_ring_that_may_go_back_or_of_which_nothing_is_known(self, once: bool | None) -> None:
         assert told(RINGS, job(TAKEN, Action("reuse", "ring")), ring(once)) == []
+        assert told(RINGS, job(TAKEN, Action("install", "ring")), ring(once)) == []
 
     def test_wetting(self) -> None:
         wet = ring(lubricant="gear oil")
