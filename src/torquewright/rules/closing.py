@@ -41,13 +41,25 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
             continue
         loose = [lot for lot in track.lots if lot.state not in CLOSED and not by_hand_is_final(track.fastener, lot)]
         moves = [(move, lot) for lot in loose if not _came_and_went(track, lot) and (move := last_move(lot.run))]
-        if not moves:
+        if not moves or _held_by_its_nut(trace, track):
             continue
         event, lot = max(moves, key=lambda pair: pair[0].order)
         sure = "unstated" if handed_on > event.order else _how_sure(track, lot)
         form = "out" if lot.state == OUT else ""
         facts: dict[str, Fact] = {"state": STATES[lot.state], "count": sum(lot.count for _, lot in moves)}
         yield at(LOOSE_LEFT, sure, event, key, facts, form, also=(fastener_place(key, "tightening"),))
+
+
+def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
+    """Whether a bolt that nobody recorded is the one whose nut is closed: "pivot bolt" beside a pivot nut."""
+    words = track.fastener.name.lower().split()
+    if track.recorded or words[-1] not in ("bolt", "stud", "screw"):
+        return False
+    nuts = ([*words[:-1], "nut"], [*words, "nut"])
+    return any(
+        other.fastener.name.lower().split() in nuts and any(lot.state == TIGHT for lot in other.lots)
+        for other in trace.joints.values()
+    )
 
 
 def _came_and_went(track: JointTrack, lot: Lot) -> bool:

@@ -134,6 +134,14 @@ _DANGER = frozenset(
 )
 
 
+_OTHERWISE = frozenset("plug union fitting clip connector coupler wing-nut wingnut thumbscrew hose-clip".split())
+"""Heads that are as often no fastener, or one that is closed by hand."""
+
+
+def _names_a_joint(thing: Thing) -> bool:
+    return thing.kind == "fastener" and thing.head not in _OTHERWISE and "wing" not in thing.text
+
+
 @detector(UNREAD)
 def unread_where_it_matters(trace: Trace) -> Iterator[Finding]:
     """Nothing could be made of a sentence of a step, and it holds a torque, a joint or a word of danger."""
@@ -149,7 +157,7 @@ def unread_where_it_matters(trace: Trace) -> Iterator[Finding]:
             what = "a torque"
         elif plain_words(read) & _DANGER:
             what = "a word of danger"
-        elif any(thing.kind == "fastener" for thing in sentence.things):
+        elif any(_names_a_joint(thing) for thing in sentence.things):
             what = "a joint"
         if what:
             facts: dict[str, Fact] = {"words": short(sentence.text), "what": what}
