@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -43,3 +44,19 @@ def test_a_text_is_read_and_judged_like_the_file_that_holds_it() -> None:
     assert by_text.verdict.word == by_records.word != "go"  # no record and no value: never good
     bare = [remark._replace(place=None, also=()) for remark in by_text.findings]
     assert bare == list(by_records.remarks)
+
+
+def test_files_may_be_named_by_path_objects(tmp_path: Path) -> None:
+    records = tmp_path / "guard.toml"
+    records.write_text('[[fastener]]\nname = "guard screw"\ncount = 2\ntightening = "4 N·m"\n', encoding="utf-8")
+    for name, text in (
+        ("job.toml", '[[step]]\nsay = "x"\ndo = [{ tighten = "guard-screw", to = "4 N·m" }]\n'),
+        ("job.md", "# Guard\n\n1. Tighten the two guard screws to 4 N·m.\n"),
+    ):
+        file = tmp_path / name
+        file.write_text(text, encoding="utf-8")
+        job = torquewright.read(file, catalogue=records)
+        assert job.procedure is not None
+        assert job.procedure.steps[0].actions[0].what == "guard-screw"
+        assert torquewright.check(file, catalogue=records).file == str(file)
+    assert torquewright.read_catalogue(records).fasteners[0].id == "guard-screw"

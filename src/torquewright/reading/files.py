@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from os import PathLike, fspath
 
 from torquewright.base.document import Document, Places
 from torquewright.reading import keys
@@ -24,11 +25,11 @@ _KNOWN = {**keys.PROCEDURE, **keys.CATALOGUE}
 
 
 def read_job(
-    path: str,
+    path: str | PathLike[str],
     *,
-    catalogue: str | None = None,
-    tools: str | None = None,
-    kit: str | None = None,
+    catalogue: str | PathLike[str] | None = None,
+    tools: str | PathLike[str] | None = None,
+    kit: str | PathLike[str] | None = None,
     text: str | None = None,
     texts: Mapping[str, str] | None = None,
 ) -> Job:
@@ -38,6 +39,8 @@ def read_job(
     procedure names for the same part, and its records join those in the procedure's own tables. ``texts`` are taken
     in place of the files of records with these absolute paths. Raises InputTrouble with every fault of every file.
     """
+    path = fspath(path)
+    catalogue, tools, kit = (None if name is None else fspath(name) for name in (catalogue, tools, kit))
     if path.lower().endswith(DRAFTS) or (path == "-" and text is not None and not _looks_like_toml(text)):
         from torquewright.reading.draft import read_draft  # sentences need a reader of their own, and its weight
 
@@ -92,10 +95,12 @@ def records_in_sight(
     return gathering.join()[0]
 
 
-def read_catalogue(path: str, *, text: str | None = None, texts: Mapping[str, str] | None = None) -> Catalogue:
+def read_catalogue(
+    path: str | PathLike[str], *, text: str | None = None, texts: Mapping[str, str] | None = None
+) -> Catalogue:
     """Read a file of records (or ``text`` under that name). Raises InputTrouble with every fault."""
     gathering = Gathering(texts)
-    gathering.records_file(path, "catalogue", text)
+    gathering.records_file(fspath(path), "catalogue", text)
     records, _ = gathering.join()
     gathering.settle(Places())
     return records
