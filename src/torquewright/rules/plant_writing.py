@@ -139,7 +139,7 @@ def signal_word_does_not_fit(draft: ReadDraft, procedure: Procedure, catalogue: 
 def prose_against_table(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Gives a joint another size than its record."""
     for label, thing, record in _named_in_full(draft, procedure, catalogue):
-        if record.thread is None or record.thread.family != "metric" or thing.sizes:
+        if record.thread is None or record.thread.family != "metric" or thing.sizes or thing.kind != "fastener":
             continue
         at = draft.document.text.lower().find(record.name.lower(), thing.start, thing.end + 1)
         if at >= 0:
