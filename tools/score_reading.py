@@ -150,7 +150,7 @@ def labelled(held: Row) -> str:
         return f"{', '.join([*stages, *angles])} {unit}{suffix}"
     if kind in ("angle", "turns"):
         return f"{', '.join(f'{float(angle):.4g}°' for angle in held['angles_deg'])}{suffix}"
-    return f"{kind} {figures(held.get('nominal'))} {unit}{suffix}"
+    return f"without unit {figures(held.get('nominal'))}{suffix}"
 
 
 def told(held: Tightening, demanded: bool) -> str:
@@ -160,7 +160,7 @@ def told(held: Tightening, demanded: bool) -> str:
         bare = [stage.torque for stage in held.stages if stage.torque is not None]
         if not bare:
             return ""
-        return f"{held.kind} {figures(bare[-1].nominal)} {bare[-1].unit}{suffix}"
+        return f"without unit {figures(bare[-1].nominal)}{suffix}"
     torque = held.torque
     if torque is None:
         return f"{', '.join(f'{angle.nominal:.4g}°' for angle in held.angles)}{suffix}"

@@ -34,6 +34,16 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
     if thing is None:
         return None, at
     mark(words, at, end)
+    if (
+        look.text(end) == "but"
+        and thing.head in ("everything", "all", "nothing", "none")
+        and starts_thing(words, end + 1)
+    ):
+        more, after = thing_at(words, end + 1)  # "everything but the dowel bolt"
+        if more is not None:
+            mark(words, end, after)
+            look.beside.append(more)
+            end = after
     while look.text(end) in ("and", "or") and starts_thing(words, end + 1) and not look.command_at(end + 1):
         more, after = thing_at(words, end + 1)
         if more is None:

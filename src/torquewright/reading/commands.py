@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.facts import facts_of, is_torque, light_noun, sense_of
@@ -45,9 +47,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
         things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
         clause.pieces = [*things, *clause.torques]
-    if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
+    if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
         _bare_figure(told, clause)
-    elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque"):
+    elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
         _stages_ahead(clause)
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
@@ -84,15 +86,19 @@ def _ceiling(clause: Clause) -> bool:
 
 
 def _bare_figure(told: Telling, clause: Clause) -> None:
-    """ "Torque the nut to 35", "to 12, then to 24": a demand whose unit is not told."""
-    for text, held in clause.preps:
-        if isinstance(held, Word) and text in ("to", "at", "with") and not held.kind and held.value is not None:
-            if clause.torques and text != "to":
-                return
-            found = find_tightenings(held.text, bare=True)
-            if len(found) == 1:
-                held.found = Found(held.start, held.end, found[0].tightening)
-                clause.pieces.append(held)
+    """ "Torque the nut to 35", "to 45 lbs", "give each screw 8": a demand whose unit is not told, or is none."""
+    held = [word for text, word in clause.preps if isinstance(word, Word) and text in ("to", "at", "with")]
+    for word in (*held, *(word for word in clause.measures if not word.kind)):
+        if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
+            continue
+        found = find_tightenings(word.text, bare=True)
+        if len(found) == 1:
+            word.found = Found(word.start, word.end, found[0].tightening)
+            clause.pieces.append(word)
+        return
+
+
+_WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
 
 
 def _stages_ahead(clause: Clause) -> None:
@@ -132,6 +138,12 @@ def _deeds_for(
     told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
     if sense == "-":
+        running = next((thing for thing in things if thing.kind == "running" or thing.head == "drag"), None)
+        if clause.lemma == "add" and clause.torques and running is not None:
+            # "add the drag of the nut to the 30 lbf·ft": that sum is the figure
+            deed = Deed("tighten", mode, running.owner, clause)
+            deed.torques, deed.said = list(clause.torques), [*clause.said, "added"]
+            return [deed]
         if clause.lemma == "add" and clause.torques and any(deed.verb == "measure" for deed in told.deeds):
             # running torque measured, "and add it to 22": that sum is the figure
             deed = Deed("tighten", mode, None, clause)

@@ -174,7 +174,9 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         draft.steps.append(ReadStep(item, sentences))
         say = " ".join(" ".join(blocks.shadow[span.start : span.end] for span in item.stretches).split())
         steps.append(Step(item.label, say, tuple(actions), item.section))
-        assembler.steps_done[item.label] = tuple(actions)
+        for label in (item.label, item.label.partition(".")[2]):  # in a section, also by the number in it
+            if label:
+                assembler.steps_done[label] = tuple(actions)
     for notice in waiting:
         _notice(notice, blocks, assembler, draft, messages, given)
     for span, ahead in blocks.notes:

@@ -56,6 +56,10 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             _about(facts, known, None, clause.lemma)
     if "safe" in clause.said or "safely" in clause.said:
         add("again")
+    if clause.lemma in ("keep", "save", "retain") and not (clause.particles or clause.said or clause.preps):
+        add("again")
+    if clause.lemma == "do" and any(thing.text in ("this", "that", "so", "these") for thing in things):
+        add("same")
     for word in clause.torques:
         if word.text.endswith("loose"):
             add("loose")

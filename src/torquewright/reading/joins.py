@@ -41,6 +41,8 @@ _ORIENTED = frozenset(
 def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     """What a comma does behind a verb: (next index, whether the clause ends here)."""
     words = look.words
+    if clause.link and clause.front and clause.role == "statement" and last != "object":
+        return at, True  # "since the thread is short, …"
     after = at + 1
     while look.flags(after) & CONJ:
         after += 1

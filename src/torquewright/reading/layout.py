@@ -7,6 +7,7 @@ import re
 from torquewright.base.document import Document
 from torquewright.reading.blocks import Blocks, Span
 from torquewright.reading.markdown import Markdown
+from torquewright.reading.numbering import tell_apart
 from torquewright.reading.plaintext import read_plain
 
 _FRONT = re.compile(r"\s*\+\+\+[ \t]*\n(.*?)(?:^\+\+\+[ \t]*$|\Z)", re.DOTALL | re.MULTILINE)
@@ -30,4 +31,5 @@ def blocks_of(document: Document, *, markdown: bool = True) -> Blocks:
         Markdown(blocks, body).read()
     else:
         read_plain(blocks, body)
+    tell_apart(blocks)
     return blocks

@@ -59,6 +59,7 @@ def until(told: Telling, clause: Clause) -> None:
         and told.deeds[-1].verb == "tighten"
         and not told.deeds[-1].torques
         and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact")
+        and not clause.complement
     ):
         told.deeds[-1].verb = "seat"
         told.deeds[-1].said = [*told.deeds[-1].said, "until it " + clause.lemma]

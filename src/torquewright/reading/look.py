@@ -115,7 +115,7 @@ class Look:
                 and flags & NOUN
                 and thing.kind in ("fastener", "washer", "lock")
                 and self._names_a_part(at)
-                and (not self.flags(end) & PART)
+                and (not self.flags(end) & PART and self.text(end) != "out of")
             ):
                 return False  # "…, cover bolts 10 N·m"
             if not fresh and flags & ADJ and not flags & NOUN:

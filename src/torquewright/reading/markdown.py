@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from torquewright.reading.blocks import PARTS, TOOLS, Blocks, Item, Notice, Span, Table, cells_of, signal_of
 from torquewright.reading.markup import blanked
+from torquewright.reading.numbering import lettered, number_of
 
 if TYPE_CHECKING:
     from markdown_it.token import Token
@@ -30,10 +31,6 @@ _ACTION_HEADS = frozenset(
     )
 )
 _NUMBER_HEADS = frozenset(("step", "no", "#", "nr", "op", "seq", "step no", "pos"))
-_NUMBERED = re.compile(
-    r"\s*(?:[*_]{0,2})(?:step|schritt|stage|op\.?|operation)?\s*[#]?(\d{1,4}(?:\.\d{1,3})*[a-z]?|[A-Z]\d{1,3})[*_]{0,2}\s*[.):\-–—]\s*[*_]{0,2}\s*(?=\S)",
-    re.IGNORECASE,
-)
 _STEP_HEAD = re.compile(r"\s*(?:step|op(?:eration)?)\s*#?(\d{1,4}[a-z]?)\b\W*", re.IGNORECASE)
 
 
@@ -222,7 +219,7 @@ class Markdown:
                 blocks.notices.append(Notice(signal, *span, len(blocks.steps), True))
             return
         if item is not None:
-            item.stretches.append(span)
+            self._take(item, span)
             return
         if self.kind == "tools" or (TOOLS.match(token.content) and len(blocks.steps) == 0):
             blocks.tools.append(span)
@@ -240,11 +237,7 @@ class Markdown:
             self.headed.stretches.append(span)
             self.headed.end = span.end
             return
-        numbered = _NUMBERED.match(token.content)
-        if numbered is not None:
-            step = Item(numbered.group(1), self.section, span.start, span.end)
-            step.stretches.append(Span(span.start + numbered.end(), span.end))
-            blocks.steps.append(step)
+        if self._numbered_lines(span):
             return
         blocks.notes.append((span, len(blocks.steps)))
         if not listed:
@@ -252,6 +245,36 @@ class Markdown:
             paragraph.stretches.append(span)
             paragraph.depth = 1
             self.loose.append(paragraph)
+
+    def _take(self, item: Item, span: Span) -> None:
+        """A paragraph of a step; lettered lines in it are steps of their own."""
+        parts = lettered(self.text, span) if "\n" in self.text[span.start : span.end] else []
+        for letter, part in parts or [("", span)]:
+            if letter:
+                below = Item(f"{item.label}{letter}", item.section, *part, item.depth + 1)
+                below.stretches.append(part)
+                self.blocks.steps.append(below)
+            else:
+                item.stretches.append(part)
+
+    def _numbered_lines(self, span: Span) -> bool:
+        """A paragraph that opens with a number is a step, and so is each further line of it that does."""
+        first = number_of(self.text[span.start : span.end])
+        if first is None:
+            return False
+        cuts = [(span.start, *first)]
+        at = self.text.find("\n", span.start, span.end)
+        while at >= 0:
+            more = number_of(self.text[at + 1 : span.end])
+            if more is not None:
+                cuts.append((at + 1, *more))
+            at = self.text.find("\n", at + 1, span.end)
+        for (start, label, ahead), end in zip(cuts, [cut[0] for cut in cuts[1:]] + [span.end], strict=True):
+            stop = start + len(self.text[start:end].rstrip())
+            step = Item(label, self.section, start, stop)
+            self.blocks.steps.append(step)
+            self._take(step, Span(start + ahead, stop))
+        return True
 
     def _quote(self, tokens: list[Token], index: int, stack: list[Item | None]) -> int:
         """A block quote: one notice, with all its paragraphs. Returns the index behind it."""

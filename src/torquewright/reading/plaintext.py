@@ -7,9 +7,12 @@ import re
 from torquewright.reading.blocks import PARTS, TOOLS, Blocks, Item, Notice, Span, signal_of
 
 _NUMBER = re.compile(
-    r"\s*(?:(?:step|op\.?)\s*#?\s*)?\(?([A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?)(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t))\s*(?=\S)",
+    r"\s*(?:(?:step|op\.?)\s*#?\s*)?\(?([A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?)"
+    r"(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t))\s*(?=\S)",
     re.IGNORECASE,
 )
+_DEEP = re.compile(r"\s*(\d{1,3}(?:\.\d{1,3})+)\s+(?=[A-Z][\w'’\-]*[ ,:])")
+_HEADING = re.compile(r"(?:[A-Z][.):] +\w|(?:Section|Part|Phase) (?:[A-Z]|\d{1,2})\b)[^.;]{2,60}$")
 _LETTER = re.compile(r"\s{2,}\(?([a-z])[.)]\s+(?=\S)")
 _BULLET = re.compile(r"\s*[-*•]\s+(?=\S)")
 
@@ -42,7 +45,7 @@ def read_plain(blocks: Blocks, body: int) -> None:
             continue
         indent = len(line) - len(line.lstrip())
         signal = signal_of(line)
-        numbered = _NUMBER.match(line)
+        numbered = _NUMBER.match(line) or _DEEP.match(line)
         lettered = _LETTER.match(line) if step is not None else None
         if signal:
             inside = (step is not None and indent > previous_indent and not blank_before) or (
@@ -118,4 +121,8 @@ def _heads(line: str) -> bool:
     letters = [sign for sign in line if sign.isalpha()]
     if not letters or len(line) > 70:
         return False
-    return all(sign.isupper() for sign in letters) or (line.endswith(":") and len(line.split()) <= 5)
+    return (
+        all(sign.isupper() for sign in letters)
+        or (line.endswith(":") and len(line.split()) <= 5)
+        or _HEADING.match(line) is not None
+    )

@@ -101,6 +101,10 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN) and clause.objects)
     ):
         return following
+    if flags & DET and look.flags(following + 1) & QUANTITY and not starts_thing(words, following + 1):
+        words[following].used = True  # "to the 30 lbf·ft"
+        following += 1
+        flags = look.flags(following)
     if text in ("rather than", "instead of") and flags & (BASE | ING) and not flags & NOUN:
         look.pending = "not"
         return following

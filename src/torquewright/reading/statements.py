@@ -234,6 +234,7 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         return
     if (
         clause.purpose in _TURNED
+        or (clause.lemma in ("turn", "rotate", "twist", "move") and subject.kind in ("fastener", "threaded"))
         or subject.kind == "running"
         or (subject.head in ("drag", "torque") and "running" in subject.mods)
         or subject.head in ("drag", "preload")

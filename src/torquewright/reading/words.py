@@ -79,6 +79,7 @@ def _pattern() -> re.Pattern[str]:
               |V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles)
             (?![\w·⋅/-]\w|[\w²³])
         )
+      | (?P<angle>\d+(?:[.,]\d+)?\s?(?:°(?!\s?[CFK])|degrees?\b(?!\s[CF])))
       | (?P<class>
             (?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))
           | (?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))
@@ -166,6 +167,11 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
             word = Word(raw.lower(), at, end, SIZE)
         elif group == "call":
             word = Word(raw.lower(), at, end, CALL)
+        elif group == "angle":
+            word = Word(raw.lower(), at, end, FIGURE)
+            turn = _as_turn(raw)
+            if turn is not None:
+                word.flags, word.found = QUANTITY, Found(at, end, turn)
         elif group == "class":
             word = Word(raw.lower(), at, end, SIZE)
             word.kind = "class"
