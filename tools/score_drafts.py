@@ -118,7 +118,11 @@ def score_draft(draft: Path, answers: Path) -> Outcome:
         rules = rules_of(violation)
         steps = set(re.findall(r"[\w.]+", str(violation.get("step", "")))) - {"or", "and"} or {""}
         name = violation.get("rule") or violation.get("fault")
-        match = next((one for one in left if one.step in steps and (not rules or one.rule in rules)), None)
+        steps |= {step.replace(".", "") for step in steps}  # "B3" is "B.3"
+        match = next(
+            (one for one in left if {one.step, one.step.replace(".", "")} & steps and (not rules or one.rule in rules)),
+            None,
+        )
         if match is None:
             missed.append(f"step {violation.get('step')}: {name}")
             continue

@@ -199,7 +199,10 @@ def _missing(trace: Trace, told: Told, thing: Thing, labels: set[str]) -> Iterat
         low = label.lower().rstrip(".")
         if kind == "step":
             there = (
-                low in labels or low.rstrip("abcdefgh") in labels or any(held.startswith(f"{low}.") for held in labels)
+                low in labels
+                or low.rstrip("abcdefgh") in labels
+                or any(held.startswith(f"{low}.") for held in labels)
+                or any(held.endswith(f".{low}") and held[:1].isalpha() for held in labels)  # in a section "B"
             )
             there = there or not low[:1].isdigit()
         else:
