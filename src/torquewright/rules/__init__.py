@@ -10,6 +10,7 @@ from torquewright.rules import (
     amounts,  # noqa: F401
     closing,  # noqa: F401
     counts,  # noqa: F401
+    hands,  # noqa: F401
     kit,  # noqa: F401
     registry,
     reuse,  # noqa: F401
@@ -63,6 +64,7 @@ if not TYPE_CHECKING:
         elif name == "PLANTERS":
             from torquewright.rules import (  # noqa: F401
                 plant_amounts,
+                plant_hands,
                 plant_stages,
                 plant_statements,
                 plant_tool_use,
