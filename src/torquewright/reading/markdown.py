@@ -30,6 +30,13 @@ _ACTION_HEADS = frozenset(
         "work step",
     )
 )
+_LIST_WORDS = frozenset(
+    "tool tools equipment tooling instruments gear parts materials material spares spare kit consumables supplies "
+    "and or with for of the a an this job to hand at you your will ll need needed required necessary special "
+    "service list new replacement recommended what have ready before start measuring torque personal protective be "
+    "used".split()
+)
+_ABOUT_WORDS = frozenset("contents references history revision revisions changes table of and document log".split())
 _NUMBER_HEADS = frozenset(("step", "no", "#", "nr", "op", "seq", "step no", "pos"))
 _STEP_HEAD = re.compile(r"\s*(?:step|op(?:eration)?)\s*#?(\d{1,4}[a-z]?)\b\W*", re.IGNORECASE)
 
@@ -177,15 +184,12 @@ class Markdown:
         self.section = text
         words = set(re.findall(r"[a-z]+", low))
         self.kind = ""
-        if words & {"tool", "tools", "equipment", "tooling"}:
+        listed = words <= _LIST_WORDS  # "Old parts off" heads steps, no list
+        if listed and words & {"tool", "tools", "equipment", "tooling", "instruments", "gear"}:
             self.kind = "tools"
-        elif words & {"parts", "materials", "spares", "kit", "consumables"} and not words & {
-            "remove",
-            "fit",
-            "install",
-        }:
+        elif listed and words & {"parts", "materials", "spares", "kit", "consumables", "supplies"}:
             self.kind = "parts"
-        elif words & {"contents", "references", "history", "revision", "revisions", "changes"}:
+        elif words <= _ABOUT_WORDS:
             self.kind = "other"
 
     def _step(self, token: Token, stack: list[Item | None], ordered: list[bool]) -> Item:
