@@ -50,6 +50,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         return at, True
     flags, text = look.flags(after), look.text(after)
     then = any(words[index].text == "then" for index in range(at + 1, after))
+    if clause.role == "statement" and clause.lemma == "be" and flags & ADJ and not flags & NOUN:
+        mark(words, at, after)
+        return state(look, clause, after), False  # "must be clean, dry and free of paint"
     if look.command_at(after):
         return at, True
     if figures_follow(look, after) and not (flags & SUB):
@@ -116,7 +119,8 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             clause.said.append(thing.text)
             return end, False
         if thing is not None:
-            oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY
+            to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & QUANTITY)
+            oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure
             if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
                 # "cable side down", "negative lead first": how it lies, not another object
                 mark(words, at, end + 1)

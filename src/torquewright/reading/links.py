@@ -33,6 +33,8 @@ def conditional(told: Telling, clause: Clause) -> None:
             for deed in done:
                 if deed.clause is last:
                     deed.mode = "if"
+                    if deed.doubt == "replace":
+                        deed.verb, deed.doubt = "replace", ""  # under a condition it can only mean renewed
         return
     told.condition = clause
     if (

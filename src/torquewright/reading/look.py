@@ -92,7 +92,7 @@ class Look:
         if after & PART and not after & PREP:
             return True
         if after & PREP:
-            if self.text(at + 1) in ("of", "for", "than", "as", "per") and flags & NOUN:
+            if self.text(at + 1) in ("of", "for", "than", "as", "per") and flags & (NOUN | ADJ):
                 return False
             return fresh or bool(after & PART) or not flags & NOUN or self.text(at + 1) in ("to", "with", "by")
         if after & (ADV | NEG) and not after & NOUN:

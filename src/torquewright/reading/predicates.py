@@ -34,6 +34,7 @@ from torquewright.reading.small_words import small_word, state, states
 from torquewright.reading.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave".split())
+_LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
 
@@ -267,6 +268,14 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 # "Make sure both dowels are": a statement inside
                 return that_clause(look, clause, at)
             thing, after = thing_at(words, at)
+            if (
+                thing is not None
+                and lemma in ("let", "allow")
+                and after - at > 1
+                and (words[after - 1].lemma in _LEFT_TO and words[after - 1].flags & BASE and not thing.plural)
+            ):
+                # "let the joint stand": the last word is what it does
+                thing, after = thing_at(words[: after - 1], at)
             if thing is not None and after > at:
                 clause.pieces.append(thing)
                 mark(words, at, after)

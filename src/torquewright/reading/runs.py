@@ -85,6 +85,9 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
                 index += 1
                 continue
             break
+        if word.text in ("'", "’") and noun_seen and following is not None and nominal(following):
+            index += 1  # "the six studs' nuts"
+            continue
         if flags & PUNCT or flags & CONJ:
             after = _shared_head(words, first, index, noun_seen)
             if after:

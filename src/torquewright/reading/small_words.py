@@ -58,7 +58,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             and (thing.kind in sure or (thing.kind in ("threaded", "") and takes(look, clause.lemma, text)))
         ):
             return following  # "screw in the six screws": what follows is the object
-    if text == "as" and starts_thing(words, following) and look.statement_at(following):
+    if text in ("as", "as far as") and starts_thing(words, following) and look.statement_at(following):
         # "as the table says"
         thing, after = thing_at(words, following)
         clause.preps.append(("as", thing))
@@ -74,6 +74,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         text = "as"
     if (
         text == "to"
+        and not (words[following].text in DOCUMENTS and look.flags(following + 1) & FIGURE)
         and flags & BASE
         and not flags & (NUM | DET)
         and not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True))
@@ -88,7 +89,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         ):
             # "use the small wrench to tighten the nut": the tightening is what is told
             words[following].used = False
-            look.pending = "command"
+            look.pending = "not" if clause.negated else "command"
             return following
         return skip(look, clause, following + 1, inner=True, named=True)
     if flags & ADV and not flags & NOUN and look.flags(following + 1) & (QUANTITY | FIGURE):

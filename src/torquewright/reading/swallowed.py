@@ -43,6 +43,10 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             # "on to the next one; 40 N·m is the most": a number word that is none
             result.extend(find_tightenings(text, item.start + stop + 1, item.end))
             continue
+        if _counted().match(text, max(0, item.start - 8), item.end) and " to " in low:
+            # "torque all four to 12 N·m": the number counts the nuts
+            result.extend(find_tightenings(text, item.start + low.index(" to ") + 4, item.end))
+            continue
         if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
             # "do the screws up to 6 N·m": "up" belongs to the verb
             result.extend(find_tightenings(text, item.start + 6, item.end))
@@ -56,6 +60,13 @@ def apart(text: str, found: list[Found]) -> list[Found]:
                 continue
         result.append(item)
     return result
+
+
+@lru_cache(maxsize=1)
+def _counted() -> re.Pattern[str]:
+    return re.compile(
+        r".*\b(?:all|the|these|those|other) (?:two|three|four|five|six|seven|eight|nine|ten|twelve) to ", re.IGNORECASE
+    )
 
 
 @lru_cache(maxsize=1)

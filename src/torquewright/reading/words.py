@@ -198,7 +198,7 @@ def _fused(held: list[Word]) -> list[Word]:
             for parts, flag in phrases.get(text, ()):
                 size = len(parts)
                 if index + size <= length and all(held[index + k].text == parts[k] for k in range(1, size)):
-                    if flag & PREP and _stands_alone(held, index, size):
+                    if (flag & PREP and _stands_alone(held, index, size)) or _numbered(held, index, size):
                         continue
                     result.append(Word(" ".join(parts), word.start, held[index + size - 1].end, flag))
                     index += size
@@ -266,6 +266,12 @@ def _as_turn(text: str) -> Tightening | None:
     except NotRead:
         return None
     return held if held.angles and held.torque is None else None
+
+
+def _numbered(held: list[Word], index: int, size: int) -> bool:
+    """Whether "in steps" is followed by their numbers."""
+    after = index + size
+    return held[after - 1].text in ("steps", "order") and after < len(held) and bool(held[after].flags & FIGURE)
 
 
 def _stands_alone(held: list[Word], index: int, size: int) -> bool:
