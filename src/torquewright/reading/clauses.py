@@ -31,6 +31,7 @@ from torquewright.reading.lexicon import (
 from torquewright.reading.look import Look
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.predicates import command
+from torquewright.reading.telegraphic import note_form
 from torquewright.reading.words import Word
 
 
@@ -150,6 +151,8 @@ class Parser(Look):
             return openings.gerund(self, at)
         if text == "having" or (text == "to" and self.flags(at + 1) & BASE and not self.flags(at + 1) & NUM):
             return openings.gerund(self, at)
+        if starts_thing(self.words, at) and not self.statement_at(at) and (end := note_form(self, at)):
+            return end
         if starts_thing(self.words, at) and (self.statement_at(at) or (flags & DET and not flags & PREP)):
             return assertions.named(self, at, fresh)
         if (flags & PREP and not flags & ADJ) or (flags & PREP and self.flags(at + 1) & DET):

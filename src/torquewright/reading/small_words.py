@@ -24,6 +24,7 @@ from torquewright.reading.lexicon import (
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import brackets, relative, skip, unit_later
+from torquewright.reading.things import DOCUMENTS
 
 _NEED_OBJECTS = frozenset(
     "screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung "
