@@ -75,7 +75,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         text = "as"
     if (
         text == "to"
-        and not (words[following].text in DOCUMENTS and look.flags(following + 1) & FIGURE)
+        and not (look.text(following) in DOCUMENTS and look.flags(following + 1) & FIGURE)
         and flags & BASE
         and not flags & (NUM | DET)
         and not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True))
