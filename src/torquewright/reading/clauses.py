@@ -121,6 +121,8 @@ class Parser(Look):
             return openings.subordinate(self, at)
         if flags & NEG:
             return self._tail_or_command(at, then)
+        if (not self.command_at(at) or text in self.book.structure) and (end := note_form(self, at)):
+            return end
         if self.command_at(at, fresh):
             return command(self, at, then)
         if text in ("there", "here") and self.finite_at(at + 1) and not self.command_at(at + 1):
@@ -151,8 +153,6 @@ class Parser(Look):
             return openings.gerund(self, at)
         if text == "having" or (text == "to" and self.flags(at + 1) & BASE and not self.flags(at + 1) & NUM):
             return openings.gerund(self, at)
-        if starts_thing(self.words, at) and not self.statement_at(at) and (end := note_form(self, at)):
-            return end
         if starts_thing(self.words, at) and (self.statement_at(at) or (flags & DET and not flags & PREP)):
             return assertions.named(self, at, fresh)
         if (flags & PREP and not flags & ADJ) or (flags & PREP and self.flags(at + 1) & DET):

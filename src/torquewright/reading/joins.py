@@ -28,6 +28,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
+from torquewright.reading.noteform import note_at
 from torquewright.reading.remarks import RELATIVES, figures_follow, relative, skip
 from torquewright.reading.small_words import state
 
@@ -53,7 +54,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if clause.role == "statement" and clause.lemma == "be" and flags & ADJ and not flags & NOUN:
         mark(words, at, after)
         return state(look, clause, after), False  # "must be clean, dry and free of paint"
-    if look.command_at(after):
+    if look.command_at(after) or (last != "state" and note_at(look, after) is not None):
         return at, True
     if figures_follow(look, after) and not (flags & SUB):
         mark(words, at, after)
