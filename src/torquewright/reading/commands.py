@@ -92,10 +92,12 @@ def _bare_figure(told: Telling, clause: Clause) -> None:
         if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
             continue
         found = find_tightenings(word.text, bare=True)
-        if len(found) == 1:
-            word.found = Found(word.start, word.end, found[0].tightening)
-            clause.pieces.append(word)
-        return
+        if len(found) != 1:
+            return
+        word.found = Found(word.start, word.end, found[0].tightening)
+        clause.pieces.append(word)
+        if word.value is None or word in clause.measures:
+            return  # else the next figure may be the next stage: "to 12, then to 24"
 
 
 _WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
