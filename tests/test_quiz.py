@@ -9,6 +9,7 @@ import pytest
 
 from torquewright.cli import main
 from torquewright.quiz import KINDS, Item, NotEnough, NotSound, make_forms, make_items, mutants
+from torquewright.quiz.faults import visible
 from torquewright.quiz.items import LETTERS
 from torquewright.quiz.lint import remarks as lint
 from torquewright.quiz.paper import key, paper, plain, table
@@ -19,7 +20,6 @@ from torquewright.verdict import check_records
 
 EXAMPLES = Path(__file__).parent.parent / "specs" / "examples"
 SOUND = sorted(EXAMPLES.glob("*/sound.toml"))
-UNSEEN = {"acceptance-stale", "accepted-without-reason"}  # remarks beside a step, which the paper does not show
 
 
 @pytest.mark.parametrize("file", SOUND, ids=lambda path: path.parent.name)
@@ -66,7 +66,7 @@ def test_the_paper_does_not_give_the_answer_away() -> None:
 def test_questions_are_spread_over_the_rules() -> None:
     job = read_job(str(SOUND[0]))
     assert job.procedure is not None
-    kinds = {mutant.rule for mutant in mutants(job.procedure, job.catalogue)} - UNSEEN
+    kinds = {mutant.rule for mutant in visible(mutants(job.procedure, job.catalogue), job.procedure, job.catalogue)}
     items = make_items(job.procedure, job.catalogue, count=len(kinds), seed=1)
     assert {item.rule for item in items} == kinds
 
@@ -85,7 +85,19 @@ def test_refuses_more_than_can_be_planted() -> None:
     with pytest.raises(NotEnough, match="500 questions were asked for") as raised:
         make_items(job.procedure, job.catalogue, count=500, seed=1)
     every = mutants(job.procedure, job.catalogue)
-    assert raised.value.have == sum(1 for mutant in every if mutant.rule not in UNSEEN)
+    seen = visible(every, job.procedure, job.catalogue)
+    assert raised.value.have == len(seen)
+    assert 30 < len(seen) < len(every)
+
+
+def test_a_fault_in_a_record_or_a_tool_is_not_asked_for() -> None:
+    """The records stand on the paper once for all questions, so nobody could see it."""
+    job = read_job(str(SOUND[0]))
+    assert job.procedure is not None
+    every = mutants(job.procedure, job.catalogue)
+    seen = {mutant.rule for mutant in visible(every, job.procedure, job.catalogue)}
+    assert "record-value-implausible" in {mutant.rule for mutant in every} - seen
+    assert "kit-short" in seen
 
 
 def test_refuses_a_procedure_with_faults_of_its_own() -> None:

@@ -129,9 +129,9 @@ CONDITIONS = {
 
 # By material, shear strength and bearing limit: lowest, highest, whether firm.
 MATERIALS = {
-    "aluminium die-cast": {"shear": (137000000.0, 168000000.0, True), "bearing": (290000000.0, 290000000.0, True)},
-    "aluminium cast": {"shear": (137000000.0, 168000000.0, True), "bearing": (220000000.0, 220000000.0, True)},
-    "aluminium": {"shear": (137000000.0, 168000000.0, True), "bearing": (230000000.0, 230000000.0, True)},
+    "aluminium die-cast": {"shear": (137000000.0, 190000000.0, True), "bearing": (290000000.0, 290000000.0, True)},
+    "aluminium cast": {"shear": (137000000.0, 190000000.0, True), "bearing": (220000000.0, 380000000.0, True)},
+    "aluminium": {"shear": (137000000.0, 190000000.0, True), "bearing": (230000000.0, 230000000.0, True)},
     "magnesium": {"shear": (115000000.0, 140000000.0, True), "bearing": (220000000.0, 280000000.0, True)},
     "grey cast iron": {"shear": (290000000.0, 290000000.0, False), "bearing": (800000000.0, 900000000.0, True)},
     "ductile cast iron": {"shear": (360000000.0, 360000000.0, True), "bearing": (700000000.0, 700000000.0, True)},

@@ -35,9 +35,18 @@ def _span(row: Row, scale: float) -> Property:
     return Property(row.number("low") * scale, row.number("high") * scale, row.cite(), row.firm)
 
 
+# Alloys that go by the same name in a record: the strongest of them ends the range.
+_SAME_ALLOY = {"AlSi9Cu3(Fe) EN AC-46000 pressure die cast": ("A380 pressure die cast", "360 pressure die cast")}
+
+
 def _property(material: str, name: str) -> Property | None:
     row = table("materials").cautious("low", min, material=material, property=name) if material else None
-    return _span(row, 1e6) if row else None
+    if row is None:
+        return None
+    found = _span(row, 1e6)
+    others = (table("materials").first(material=other, property=name) for other in _SAME_ALLOY.get(material, ()))
+    highest = max((other.number("high") * 1e6 for other in others if other is not None and other.firm), default=0.0)
+    return found._replace(high=max(found.high, highest))
 
 
 @lru_cache(maxsize=64)
@@ -63,8 +72,10 @@ def material(words: str) -> Material | None:
     )  # fmt: skip
 
 
-# The two editions of the guideline name the same steel and iron differently; the lower figure counts.
+# The two editions of the guideline name the same steel and iron differently, and a casting may be of either alloy; the
+# lower figure counts, and the higher is the end of the range.
 _SAME_BEARING = {
+    "GK-AlSi9Cu3 (chill cast)": ("GK-AlSi7Mg wa",),
     "S235 (USt 37-2)": ("St 37",),
     "EN-GJL-250": ("GG 25 (GJL-250)",),
     "AZ91": ("DG-MgAl9",),

@@ -10,11 +10,10 @@ from typing import NamedTuple
 
 from torquewright.base.units import UNITS
 from torquewright.joint.preload import Arms, preload
+from torquewright.joint.quick import BROKEN, LOOSE
 
-LOOSE = 0.03
-"""Below this share of the proof load, even on the smoothest thread, a metal joint is not tight at all."""
-BROKEN = 1.3
-"""Above this share, even on the roughest thread, the screw is beyond proof load and breaking."""
+__all__ = ["BROKEN", "LOOSE", "Reading", "Use", "likely_readings", "use_of_proof"]
+
 _ORDINARY = (0.15, 1.0)  # where a reading counts as the likely meaning
 _SLIPS = ("N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "cN·m", "daN·m")
 

@@ -23,6 +23,10 @@ from torquewright.joint.digest import (
 from torquewright.records.parts import Fastener
 
 _COS30, _TAN30 = cos(radians(30)), tan(radians(30))
+LOOSE = 0.03
+"""Below this share of the proof load, even on the smoothest thread, a metal joint is not tight at all."""
+BROKEN = 1.3
+"""Above this share, even on the roughest thread, the screw is beyond proof load and breaking."""
 STRONGEST = 970e6
 """Proof stress of class 12.9, Pa: what no ordinary screw of any class goes beyond (ISO 898-1:2013)."""
 
@@ -134,19 +138,28 @@ def _strip(held: Reckoned, record: Fastener, pitch: float, flank: float, tensile
         return
     d = held.diameter
     whole = record.thread is not None and record.thread.family == "unified"
-    length = record.engagement.value if whole else max(0.0, record.engagement.value - 0.8 * pitch)
-    factor = 1.0 if whole else 0.897
+    length = record.engagement.value
     minor = d - 1.25 * sqrt(3) / 2 * pitch
-    turns = length / pitch
     loads = []
     name = plain_name(record.mating_material)
     shear = MATERIALS[name].get("shear") if name and name not in FAMILIES else None
     if shear is not None and shear[2] and not carried(record.mating_material):
-        loads.append(factor * shear[1] * pi * d * turns * (pitch / 2 + (d - flank) * _TAN30))
+        loads.append(strip_inside(d, pitch, length, shear[1], whole=whole))
     if tensile is not None:
         bolt = SHEAR_RATIO[stainless(record)] * tensile
-        loads.append(factor * bolt * pi * minor * turns * (pitch / 2 + (flank - minor) * _TAN30))
+        loads.append(_carrying(pitch, length, whole) * bolt * pi * minor * (pitch / 2 + (flank - minor) * _TAN30))
     held.strip = min(loads, default=None)
+
+
+def strip_inside(d: float, pitch: float, length: float, shear: float, *, whole: bool = False) -> float:
+    """The load that shears the tapped thread out, newtons: engaged ``length`` in metres, ``shear`` in pascals."""
+    flank = d - 0.75 * sqrt(3) / 2 * pitch
+    return _carrying(pitch, length, whole) * shear * pi * d * (pitch / 2 + (d - flank) * _TAN30)
+
+
+def _carrying(pitch: float, length: float, whole: bool) -> float:
+    """Turns that carry, with what is left of their strength once they bend; ``whole`` counts all of them."""
+    return length / pitch if whole else 0.897 * max(0.0, length - 0.8 * pitch) / pitch
 
 
 _TURNED_BY_A_FACE = frozenset({"hex", "hex socket", "hexalobular", "12-point"})

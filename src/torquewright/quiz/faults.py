@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from random import Random
 
+from attrs import evolve
+
 from torquewright.book.texts import rule_text
 from torquewright.quiz.items import Choice, Item, claim_text, kit_line, shuffled, worded
 from torquewright.quiz.mutants import Mutant
@@ -17,13 +19,22 @@ _NOT_HERE = "The engine finds nothing of the kind in this job."
 
 
 def visible(every: list[Mutant], procedure: Procedure, catalogue: Catalogue) -> list[Mutant]:
-    """The mutants whose fault can be seen on the paper: in the steps or in the parts laid out."""
+    """The mutants whose fault can be seen on the paper: in the steps or in the parts laid out. The records and the
+    tools stand on it once for all questions, so none of them may be what was changed."""
     plain = worded(procedure, catalogue)
     return [
         mutant
         for mutant in every
-        if mutant.planted.catalogue != catalogue or worded(mutant.planted.procedure, catalogue) != plain
+        if _same_records(mutant.planted.catalogue, catalogue)
+        and (
+            kit_line(mutant.planted.catalogue) != kit_line(catalogue)
+            or worded(mutant.planted.procedure, catalogue) != plain
+        )
     ]
+
+
+def _same_records(one: Catalogue, other: Catalogue) -> bool:
+    return one is other or evolve(one, kit=other.kit) == other
 
 
 def spot(mutant: Mutant, every: list[Mutant], dice: Random, name: str) -> Item | None:

@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple, TypeVar
 
 from attrs import evolve
 
+from torquewright.base.figures import show
 from torquewright.reading.wording import word_step
 from torquewright.records import Catalogue, Procedure
 from torquewright.verdict import Remark
@@ -138,5 +139,7 @@ def kit_line(catalogue: Catalogue) -> tuple[str, ...]:
             elif item.part == "washer" and joint.washer is not None:
                 name = f"{joint.washer.kind} washer"
             name += f" for the {joint.name}"
-        held.append(f"{item.count} × {name}")
+        size = item.size.text if item.size is not None else ""
+        length = show(item.length.value, item.length.unit, item.length.half) if item.length is not None else ""
+        held.append(" ".join(word for word in (f"{item.count} × {name}", size, item.property_class, length) if word))
     return ("New parts laid out: " + ", ".join(held) + ".",)

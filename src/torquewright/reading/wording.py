@@ -81,6 +81,9 @@ def word_action(action: Action, catalogue: Catalogue) -> str:
     """One imperative sentence for one action."""
     verb = _PLAIN.get(action.verb, action.verb.replace("_", " ").capitalize() + " {it}")
     words = [verb.format(it=_object(action, catalogue)).strip()]
+    described = [action.size.text if action.size is not None else "", action.property_class, _length(action)]
+    if any(described):
+        words.append(f"({', '.join(word for word in described if word)})")
     washer = action.washer
     if washer is not None:
         if washer.count == 0:
@@ -105,6 +108,12 @@ def word_action(action: Action, catalogue: Catalogue) -> str:
     if action.tool:
         tool = catalogue.tool(action.tool)
         words.append(f"with the {tool.name if tool else action.tool}")
+    if action.adapter:
+        held = catalogue.tool(action.adapter)
+        stands = "" if action.adapter_angle is None else f" at {action.adapter_angle:g}°"
+        words.append(f"and the {held.name if held else action.adapter}{stands}")
+    if action.setting is not None:
+        words.append(f"set to {action.setting.text}")
     if action.amount is not None:
         words.append(_amount(action))
     text = " ".join(words)
@@ -159,6 +168,14 @@ def _to(action: Action) -> str:
     if action.verb == "tighten_angle" or action.to.kind in ("angle_only", "turns"):
         return f"by {text}"
     return text if action.to.kind == "hand_tight" else f"to {text}"
+
+
+def _length(action: Action) -> str:
+    if action.length is None:
+        return ""
+    from torquewright.base.figures import show
+
+    return f"{show(action.length.value, action.length.unit, action.length.half)} long"
 
 
 def _amount(action: Action) -> str:

@@ -11,6 +11,12 @@ from torquewright.rules import (
     closing,  # noqa: F401
     counts,  # noqa: F401
     hands,  # noqa: F401
+    joint_friction,  # noqa: F401
+    joint_lengths,  # noqa: F401
+    joint_limits,  # noqa: F401
+    joint_metals,  # noqa: F401
+    joint_pieces,  # noqa: F401
+    joint_tools,  # noqa: F401
     kit,  # noqa: F401
     registry,
     reuse,  # noqa: F401
@@ -65,6 +71,10 @@ if not TYPE_CHECKING:
             from torquewright.rules import (  # noqa: F401
                 plant_amounts,
                 plant_hands,
+                plant_joint_loads,
+                plant_joint_pieces,
+                plant_joint_states,
+                plant_joint_tools,
                 plant_stages,
                 plant_statements,
                 plant_tool_use,

@@ -28,7 +28,8 @@ def record_parts(record: Tightening) -> list[tuple[list[Torque], list[float]]]:
     return parts
 
 
-def set_beside(found: Found, record: Tightening | None) -> None:
+def set_beside(found: Found, record: Tightening | None, *, drag_on_top: bool = False) -> None:
+    """Judge the pulls of one making. ``drag_on_top``: the figures of the record come on top of the running torque."""
     sequence = found.sequence
     if record is not None and record.kind == "hand_tight" and not record.doubt:
         for pull in all_torques(sequence):
@@ -44,7 +45,7 @@ def set_beside(found: Found, record: Tightening | None) -> None:
         return
     assert record is not None
     joint = sequence.track.fastener
-    if record.added:
+    if record.added or drag_on_top:
         _with_drag(found, torques, joint.prevailing.value if joint.prevailing is not None else None)
         return
     _parts(found, wanted)
@@ -84,6 +85,9 @@ def _with_drag(found: Found, records: list[Torque], drag: float | None) -> None:
     for pull in all_torques(found.sequence):
         torque, to = torque_of(pull.stage), pull.event.action.to
         if torque is None or to is None:
+            continue
+        if any(fits(pull, record) for record in records[:-1]):
+            found.clear(pull)  # a first pass, before the last one counts
             continue
         if to.added or pull.event.action.setting is not None:
             if any(fits(pull, record) for record in records):

@@ -8,7 +8,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from torquewright.bench import Trace
+from torquewright.records import Fastener
 from torquewright.rules.beside import set_beside
+from torquewright.rules.fits import ends
 from torquewright.rules.pulls import Sequence, place, sequences, torque_of
 from torquewright.rules.slips import Found, Muddle, Slip, all_torques
 from torquewright.rules.softparts import Overload, overload, plastic
@@ -34,7 +36,7 @@ def _judge(trace: Trace) -> Judgement:
     for sequence in held:
         record = sequence.track.fastener.tightening
         found = Found(sequence)
-        set_beside(found, record)
+        set_beside(found, record, drag_on_top=adds_drag(sequence.track.fastener, trace.catalogue.policy))
         _soft(found)
         for key, slip in found.verdicts.items():
             # Right for one of the positions it was made on is right: the others are a matter of numbers.
@@ -43,6 +45,21 @@ def _judge(trace: Trace) -> Judgement:
         muddles += found.muddles
     slips = [slip for _, slip in sorted(verdicts.items(), key=lambda item: item[0]) if slip is not None]
     return Judgement(_once(slips), _common(muddles, held))
+
+
+def adds_drag(joint: Fastener, policy: str) -> bool:
+    """Whether the practice of the trade adds the running torque of a self-locking thread to its record's figure.
+
+    In aviation always (FAA AC 43.13-1B 7-40d); on vehicles from one third of the torque on (US Army TB 43-0218
+    paragraph 7c). Elsewhere only a record that says so; it is not asked here.
+    """
+    if policy not in ("aviation", "road vehicle"):
+        return False
+    drag = joint.prevailing
+    if policy == "aviation":
+        return drag is not None or (joint.lock is not None and "prevailing" in joint.lock.kind)
+    wanted = joint.tightening.torque if joint.tightening is not None else None
+    return drag is not None and wanted is not None and drag.value * 3 >= ends(wanted)[0] * (1 - 1e-9) > 0
 
 
 def _once(slips: list[Slip]) -> list[Slip]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from torquewright.bench import Trace
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.fits import ends, printed
+from torquewright.rules.joint_soft import soft_parts
 from torquewright.rules.judging import judge
 from torquewright.rules.pulls import value_path
 from torquewright.rules.registry import detector
@@ -41,7 +42,7 @@ def _offending(slip: Slip) -> float:
 def step_torque_off_record(trace: Trace) -> Iterator[Finding]:
     """A demanded torque lies outside what the record asks for at that stage."""
     for slip in judge(trace).slips:
-        if slip.kind not in ("off", "near", "by hand", "drag"):
+        if slip.kind not in ("off", "near", "by hand"):
             continue
         facts: dict[str, Fact] = {"torque": _offending(slip)}
         form, certainty = _form(slip, facts)
@@ -55,16 +56,11 @@ def _form(slip: Slip, facts: dict[str, Fact]) -> tuple[str, Certainty]:
     low, high = slip.wanted.band if slip.wanted is not None else (None, None)
     if low is not None and low == high:
         facts["wanted"] = low
-        if slip.kind == "drag":
-            return "drag", "unstated"
         return ("no-tolerance", "unstated") if slip.kind == "near" else ("one-figure", "certain")
     if low is not None:
         facts["low"] = low
     if high is not None:
         facts["high"] = high
-    if slip.kind == "drag":
-        facts["wanted"] = (slip.wanted.target or 0.0) if slip.wanted is not None else 0.0
-        return "drag", "unstated"
     if low is None:
         return "at-most", "certain"
     return ("", "certain") if high is not None else ("at-least", "certain")
@@ -102,6 +98,7 @@ def _misread(trace: Trace, rule: str, kind: str) -> Iterator[Finding]:
 @detector("soft-part-overload")
 def soft_part_overload(trace: Trace) -> Iterator[Finding]:
     """A demanded torque goes, at the worst the tool can do, beyond what the weakest clamped part takes."""
+    judged: set[str] = set()
     for slip in judge(trace).slips:
         beyond = slip.overload
         if beyond is None:
@@ -120,4 +117,8 @@ def soft_part_overload(trace: Trace) -> Iterator[Finding]:
                 finding = finding._replace(also=(fastener_place(joint.id, "part-limit"),))
         if form == "window":
             finding.facts["material"] = plastic(joint)
+        judged.add(joint.id)
         yield finding
+    for finding in soft_parts(trace):
+        if finding.joint not in judged:
+            yield finding
