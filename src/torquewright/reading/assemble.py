@@ -95,8 +95,8 @@ class Assembler(Meaning):
     # ---- deeds ----------------------------------------------------------------------------------------------------
 
     def _actions(self, deed: Deed, sentence: Sentence) -> list[ReadAction]:
-        if deed.verb == "limit":
-            return []
+        if deed.verb == "limit" or deed.lemma == "note":
+            return []  # a limit goes with its demand; what is only taken note of is no action
         if deed.verb == "repeat":
             return self._repeat(deed)
         thing = deed.thing

@@ -96,7 +96,7 @@ def _bare_figure(told: Telling, clause: Clause) -> None:
             return
         word.found = Found(word.start, word.end, found[0].tightening)
         clause.pieces.append(word)
-        if word.value is None or word in clause.measures:
+        if word.value is None or word not in held:
             return  # else the next figure may be the next stage: "to 12, then to 24"
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from torquewright.reading.deeds import Deed
 from torquewright.reading.job import Job
 from torquewright.reading.kept import ReadAction, ReadSentence
+from torquewright.records import Action
 from torquewright.report.excerpt import clean
 from torquewright.report.terminal import Look
 
@@ -123,7 +125,7 @@ def understood_part(job: Job) -> dict[str, Any]:
                 "label": step.label,
                 "section": step.section,
                 "sentences": [],
-                "actions": [_action(action) for action in step.actions],
+                "actions": [_action(action, job) for action in step.actions],
             }
             for step in job.procedure.steps
         ]
@@ -146,7 +148,8 @@ def _plain(sentence: ReadSentence, job: Job) -> dict[str, Any]:
         "text": draft.document.text[reading.start : reading.end],
         "place": _place(job, reading.start, reading.end),
         "status": sentence.status,
-        "actions": [_read_action(held) for held in sentence.actions],
+        "actions": [_read_action(held, job) for held in sentence.actions]
+        or [_noted(deed) for deed in reading.told if deed.lemma == "note"],
         "leftover": [{"text": shadow[start:end], "place": _place(job, start, end)} for start, end in reading.leftover],
         "questions": list(sentence.doubts),
     }
@@ -157,23 +160,41 @@ def _place(job: Job, start: int, end: int) -> dict[str, Any]:
     return job.draft.document.place(start, end)._asdict()
 
 
-def _read_action(held: ReadAction) -> dict[str, Any]:
-    plain = _action(held.action)
-    thing = held.deed.thing
-    if thing is not None:
-        plain["object"] = thing.text
+def _read_action(held: ReadAction, job: Job) -> dict[str, Any]:
+    plain = _action(held.action, job)
+    deed = held.deed
+    plain["verb"] = deed.verb if deed.verb != "repeat" or held.sentence is not None else held.action.verb
+    if deed.thing is not None:
+        plain["object"] = deed.thing.text
     return plain
 
 
-def _action(action: Any) -> dict[str, Any]:
+def _action(action: Action, job: Job) -> dict[str, Any]:
+    """One action; ``joint`` is the id of a fastener or seal, None where it is done to something else."""
     joint = action.of or action.what
+    known = job.catalogue.fastener(joint) is not None or job.catalogue.seal(joint) is not None
     return {
         "verb": action.verb,
         "mode": action.mode,
-        "joint": joint,
-        "object": action.what,
+        "joint": joint if known else None,
+        "object": action.what or None,
         "count": action.count,
-        "state": action.state,
+        "state": action.state or None,
         "tightening": action.to.text if action.to is not None else None,
         "tool": action.tool or None,
+    }
+
+
+def _noted(deed: Deed) -> dict[str, Any]:
+    """A statement that demands nothing."""
+    words = deed.thing.text if deed.thing is not None else None
+    return {
+        "verb": deed.verb,
+        "mode": deed.mode,
+        "joint": None,
+        "object": words,
+        "count": None,
+        "state": None,
+        "tightening": None,
+        "tool": None,
     }
