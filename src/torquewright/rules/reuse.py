@@ -184,11 +184,15 @@ def lock_reused(trace: Trace) -> Iterator[Finding]:
 # ---- planting -------------------------------------------------------------------------------------------------
 
 
-def _kept(procedure: Procedure, joint: str, before: int, piece: str = "") -> Procedure:
-    """The same procedure with the pieces of ``joint`` cleaned instead of thrown away, up to step ``before``."""
+def _kept(procedure: Procedure, joint: str, before: int, lock_of: Fastener | None = None) -> Procedure:
+    """The same procedure with the pieces of ``joint``, or the lock of that fastener, cleaned instead of thrown away,
+    up to step ``before``."""
     removed = False
     for step, number, action in list(actions(procedure)):
-        about = (action.what, action.of) == ((piece, joint) if piece else (joint, ""))
+        if lock_of is not None:
+            about = action.of == joint and is_lock(lock_of, action.what.lower())
+        else:
+            about = action.what == joint and not action.of
         if about and action.verb in ("remove", "disconnect", "take_out"):
             removed = True
         elif about and action.verb == "discard" and step <= before:
@@ -245,7 +249,7 @@ def plant_lock(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
             continue
         kind = _lock_kind(fastener, action)
         if _spent(fastener, kind):
-            kept = _kept(procedure, fastener.id, step, "lock")
+            kept = _kept(procedure, fastener.id, step, fastener)
             old = change(kept, step, number, state="old")
             yield Planted(old, catalogue, step, fastener.id, f"the old {kind} goes back in")
             unsaid = change(kept, step, number, state="")
