@@ -226,7 +226,7 @@ def plant_left_loose(procedure: Procedure, catalogue: Catalogue) -> Iterator[Pla
         pulls, started = cycle.of(*TURN, "back_off"), cycle.of(*FIT, "hand_start", "seat")
         by_hand = fastener.tightening is not None and fastener.tightening.kind == "hand_tight"
         if pulls and started and not by_hand:
-            edited, moved = drop_all(procedure, _spots(pulls))
+            edited, moved = drop_all(procedure, [*_spots(pulls), *_pulls_if(procedure, fastener.id)])
             step = moved[max(held[0] for held in started)]
             yield Planted(edited, catalogue, step, fastener.id, f"the {fastener.name} is never tightened")
         if started and cycle.opening is not None:
