@@ -218,6 +218,16 @@ def _spots(held: list[tuple[int, int, Action]]) -> list[tuple[int, int]]:
     return [(step, number) for step, number, _ in held]
 
 
+def _pulls_if(procedure: Procedure, key: str) -> list[tuple[int, int]]:
+    """Where the joint is turned further on a condition, as a castle nut to the next slot."""
+    return [
+        (step, number)
+        for step, held in enumerate(procedure.steps)
+        for number, action in enumerate(held.actions)
+        if action.mode == "if" and action.what == key and action.verb in TURN
+    ]
+
+
 @planter(LOOSE_LEFT)
 def plant_left_loose(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
     """The pulls on a joint are left out, or its whole refit."""
