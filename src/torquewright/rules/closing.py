@@ -254,7 +254,10 @@ def plant_hand_start(procedure: Procedure, catalogue: Catalogue) -> Iterator[Pla
             continue
         fits, turns = cycle.of(*FIT), cycle.of(*TURN)
         for step, number, _ in cycle.of("hand_start"):
-            if any(fit[:2] < (step, number) for fit in fits) and turns and turns[0][:2] > (step, number):
+            # A later start without a number is of everything that is in by then.
+            later = any(held[:2] > (step, number) and held[2].count is None for held in cycle.of("hand_start"))
+            put_in = any(fit[:2] < (step, number) for fit in fits)
+            if put_in and not later and turns and turns[0][:2] > (step, number):
                 edited, moved = drop_all(procedure, [(step, number)])
                 text = f"the {fastener.name} is not started by hand"
                 yield Planted(edited, catalogue, moved[turns[0][0]], fastener.id, text)
