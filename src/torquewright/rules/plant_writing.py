@@ -37,14 +37,17 @@ def _pulls(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iter
     for label, made in pulls:
         action, deed = made.action, made.deed
         record = catalogue.fastener(action.what)
-        alone = sum(1 for _, other in pulls if other.action.what == action.what or other.deed is deed) == 1
-        if record is None or not alone or made.sentence is None or action.to is None or len(deed.torques) != 1:
+        if record is None or made.sentence is None or action.to is None or len(deed.torques) != 1:
+            continue
+        figure = deed.torques[0]
+        alone = sum(1 for _, other in pulls if other.action.what == action.what or figure in other.deed.torques) == 1
+        if not alone:
             continue
         scaled = any(thing.range is not None for thing in made.sentence.things)
         repeated = any(other.sentence is None for other_label, other in pulls if other_label == label)
         plain = action.mode == "do" and deed.lemma in ("tighten", "torque")
         if plain and action.to.kind in ("single", "dual_unit") and not scaled and not repeated:
-            yield _Pulled(label, made, record, deed.torques[0].start, deed.torques[0].end)
+            yield _Pulled(label, made, record, figure.start, figure.end)
 
 
 def _actions(draft: ReadDraft, procedure: Procedure) -> Iterator[tuple[str, ReadAction]]:
@@ -85,7 +88,7 @@ def vague_tightening(draft: ReadDraft, procedure: Procedure, catalogue: Catalogu
     for held in _pulls(draft, procedure, catalogue):
         text = draft.document.text
         words = text[held.start : held.end]
-        if text[: held.start].endswith(" to "):
+        if held.made.deed.lemma == "tighten" and text[: held.start].endswith(" to "):
             stop = "." if words.endswith(".") else ""
             spoiled = _put(draft, held.start - 3, held.end, "securely" + stop)
             yield PlantedInWords(spoiled, held.label, held.record.id, f'"securely" for "to {words}"')
@@ -103,6 +106,8 @@ def torque_without_part(draft: ReadDraft, procedure: Procedure, catalogue: Catal
 @word_planter("warning-after-the-step")
 def warning_after_the_step(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Puts a warning below the step that opens a joint, with an act that was due before it."""
+    if draft.document.name.endswith(".txt"):
+        return  # plain text has no block quotes
     opened: set[str] = set()
     for index, step in enumerate(draft.steps):
         for made in (made for sentence in step.sentences for made in sentence.actions):
@@ -174,6 +179,8 @@ def part_not_in_record(draft: ReadDraft, procedure: Procedure, catalogue: Catalo
             continue
         if name.split()[-1] not in ("screw", "bolt", "nut", "plug"):
             continue
+        if any(name.endswith(alias.lower()) for alias in held.record.aliases):
+            continue  # the short name is still there to be read
         at = draft.document.text.lower().find(name, thing.start, thing.end + 1)
         if at >= 0 and len(name.split()[0]) > 3:
             text = _put(draft, at + 2, at + 2, "q")
