@@ -193,7 +193,7 @@ def name_drift(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> 
     """Calls a screw a plug, once."""
     for label, thing, record in _named_in_full(draft, procedure, catalogue):
         head = record.name.lower().split()[-1]
-        if head not in ("screw", "bolt") or " " not in record.name or record.aliases:
+        if head not in ("screw", "bolt") or " " not in record.name or record.aliases or thing.sizes:
             continue
         at = draft.document.text.lower().find(head, thing.start, thing.end + 1)
         if at >= 0:
