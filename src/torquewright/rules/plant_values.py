@@ -75,8 +75,8 @@ def inch_pound_foot_pound_swap(procedure: Procedure, catalogue: Catalogue) -> It
             slip: Misread | None = misread(torque, target.wanted)
             if slip is None or not slip.twelve or not _fits_nothing(target, torque) or target.softened(torque):
                 continue
-            if not target.last and not target.sequence.track.recorded:
-                continue  # nobody says what an earlier pull of it should be
+            if target.before is not None and target.after is not None and not target.in_order(torque):
+                continue  # the order of the three is what a reader sees first
             if wrong == "lbf·ft" and target.after is not None:
                 continue  # the pulls that follow would be lower, which is a fault of its own
             yield _with_the_other_wrench(_planted(procedure, catalogue, target, torque), target, torque)
