@@ -18,6 +18,7 @@ from torquewright.rules import (
     joint_pieces,  # noqa: F401
     joint_tools,  # noqa: F401
     kit,  # noqa: F401
+    make_up,  # noqa: F401
     registry,
     reuse,  # noqa: F401
     running,  # noqa: F401
@@ -71,6 +72,7 @@ if not TYPE_CHECKING:
             from torquewright.rules import (  # noqa: F401
                 plant_amounts,
                 plant_hands,
+                plant_make_up,
                 plant_joint_loads,
                 plant_joint_pieces,
                 plant_joint_states,
