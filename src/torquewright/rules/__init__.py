@@ -9,8 +9,10 @@ from torquewright.rules import (
     acceptance,  # noqa: F401
     amounts,  # noqa: F401
     closing,  # noqa: F401
+    compounds,  # noqa: F401
     counts,  # noqa: F401
     hands,  # noqa: F401
+    hazards,  # noqa: F401
     joint_friction,  # noqa: F401
     joint_lengths,  # noqa: F401
     joint_limits,  # noqa: F401
@@ -18,11 +20,13 @@ from torquewright.rules import (
     joint_pieces,  # noqa: F401
     joint_tools,  # noqa: F401
     kit,  # noqa: F401
+    locks,  # noqa: F401
     make_up,  # noqa: F401
     registry,
     reuse,  # noqa: F401
     running,  # noqa: F401
     seals,  # noqa: F401
+    sources,  # noqa: F401
     stages,  # noqa: F401  (each family makes itself known to the registry as it is imported)
     statements,  # noqa: F401
     tool_use,  # noqa: F401
@@ -72,11 +76,14 @@ if not TYPE_CHECKING:
             from torquewright.rules import (  # noqa: F401
                 plant_amounts,
                 plant_hands,
-                plant_make_up,
+                plant_hazards,
                 plant_joint_loads,
                 plant_joint_pieces,
                 plant_joint_states,
                 plant_joint_tools,
+                plant_locks,
+                plant_make_up,
+                plant_sources,
                 plant_stages,
                 plant_statements,
                 plant_tool_use,

@@ -8,6 +8,7 @@ from torquewright.bench import Event, JointTrack, Lot, Run, Trace
 from torquewright.bench.state import CLOSED, LOOSE, OUT, PLACED, SEATED, STARTED, TIGHT
 from torquewright.bench.trace import by_hand_is_final
 from torquewright.records import Action, Catalogue, Fastener, Procedure
+from torquewright.rules.castle import slackened
 from torquewright.rules.editing import actions, drop_all, insert
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import Planted, detector, planter
@@ -40,6 +41,8 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
             yield from _short_of_stage(key, track, closed)
             continue
         loose = [lot for lot in track.lots if lot.state not in CLOSED and not by_hand_is_final(track.fastener, lot)]
+        if any(lot.state == LOOSE for lot in loose) and slackened(track):
+            continue  # turned back for its pin, which another rule tells
         moves = [(move, lot) for lot in loose if not _came_and_went(track, lot) and (move := last_move(lot.run))]
         if not moves or _held_by_its_nut(trace, track):
             continue

@@ -12,6 +12,7 @@ from torquewright.rules.demands import figure, targets
 from torquewright.rules.editing import actions, change, joint_of
 from torquewright.rules.fits import fit, printed
 from torquewright.rules.registry import Planted, planter
+from torquewright.rules.terminals import marked_terminal
 
 
 @planter("dual-unit-disagrees")
@@ -38,7 +39,7 @@ def final_tighten_without_value(procedure: Procedure, catalogue: Catalogue) -> I
     """Takes the figure out of the last pull on a joint."""
     for target in targets(play(procedure, catalogue)):
         pull, sequence = target.pull, target.sequence
-        if not target.last or sequence.angles(len(sequence.parts) - 1):
+        if not target.last or sequence.angles(len(sequence.parts) - 1) or marked_terminal(sequence.track.fastener):
             continue
         if target.before is not None and fit(target.before, target.wanted) == "fits":
             continue  # the figure of the pull before it would be taken over

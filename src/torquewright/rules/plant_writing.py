@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from torquewright.records import Catalogue, Fastener, Procedure
 from torquewright.rules.registry import PlantedInWords, word_planter
+from torquewright.rules.terminals import marked_terminal
 from torquewright.rules.writing_text import plain_words
 from torquewright.rules.writing_warnings import HURTS, PERSONS
 
@@ -86,6 +87,8 @@ def unit_not_a_torque(draft: ReadDraft, procedure: Procedure, catalogue: Catalog
 def vague_tightening(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Puts a word in place of a figure."""
     for held in _pulls(draft, procedure, catalogue):
+        if marked_terminal(held.record):
+            continue
         text = draft.document.text
         words = text[held.start : held.end]
         if held.made.deed.lemma == "tighten" and text[: held.start].endswith(" to "):

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from torquewright.bench import Event, Pull, Trace
 from torquewright.records import Angle, Tightening
 from torquewright.rules.beside import record_parts
+from torquewright.rules.castle import gives_play, slackened
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.judging import judge
 from torquewright.rules.pulls import Sequence, sequences, value_path
@@ -24,6 +25,8 @@ def wrong_stage_order(trace: Trace) -> Iterator[Finding]:
     """The stages of a tightening do not follow the record's, or fall with no back-off between them."""
     for muddle in judge(trace).muddles:
         pull, joint = muddle.pull, muddle.sequence.track.fastener
+        if muddle.form == "ends loose" and (gives_play(joint) or slackened(muddle.sequence.track)):
+            continue  # its play is given on purpose; turned back for the pin, it is another rule's
         facts: dict[str, Fact] = {}
         if muddle.before is not None:
             facts["before"] = muddle.before.target or 0.0

@@ -14,6 +14,7 @@ from torquewright.rules.fits import ends, fit, printed, scaled
 from torquewright.rules.pulls import torque_of, value_path
 from torquewright.rules.registry import detector
 from torquewright.rules.spot import at, fastener_place
+from torquewright.rules.terminals import marked_terminal
 
 # ---- two figures side by side ----------------------------------------------------------------------------------
 
@@ -213,8 +214,8 @@ def _without(track: JointTrack, pull: Pull) -> Finding | None:
     record = joint.tightening
     if _without_unit(pull):
         return _no_unit(joint, pull)
-    if record is not None and record.kind == "hand_tight":
-        return None
+    if (record is not None and record.kind == "hand_tight") or marked_terminal(joint):
+        return None  # a terminal done by feel is another rule's
     wanted = record is not None and record.has_value
     note = event.action.note.lower()
     refers = any(word in note for word in _REFERS)

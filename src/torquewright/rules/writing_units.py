@@ -12,6 +12,7 @@ from torquewright.rules.judging import judge
 from torquewright.rules.registry import detector
 from torquewright.rules.spot import at, fastener_place
 from torquewright.rules.statements import valueless
+from torquewright.rules.terminals import marked_terminal
 from torquewright.rules.writing_text import DONE, Told, recorded_as, sentences, span, words_behind
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
@@ -190,6 +191,8 @@ def _worded(trace: Trace) -> Iterator[tuple[Event, str, bool]]:
     unfit = {event.order for event, _ in _unfit(trace)}
     for track, pull in valueless(trace):
         event = pull.event
+        if marked_terminal(track.fastener):
+            continue  # told as a terminal done by feel, whatever the words
         by_hand = track.fastener.tightening is not None and track.fastener.tightening.kind == "hand_tight"
         behind = words_behind(trace, event) if event.order not in unfit and not by_hand else None
         if behind is None:
