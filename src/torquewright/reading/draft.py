@@ -54,8 +54,8 @@ def read_draft(
     places = Places()
     gathering.settle(places)
     draft, procedure, records = understood(document, blocks, records)
-    if job_date:
-        procedure = evolve(procedure, job_date=job_date)
+    variant = parsed.tables.get("variant", "") if parsed is not None else ""
+    procedure = evolve(procedure, job_date=job_date, variant=variant if type(variant) is str else "")
     finder = Finder(draft, parsed)
     places.add("procedure", document, finder.find)
     if not outside_records:
