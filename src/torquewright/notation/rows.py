@@ -19,7 +19,7 @@ _SHARE_OF = words("the final full torque value specified total")
 _LIST_MARKS = phrases(
     {
         ",": ", | and | , and | & | ; | ; and",
-        "then": "then | , then | and then | , and then | → | ->",
+        "then": "then | , then | and then | , and then | → | -> | and finally | , and finally | , finally | and lastly",
         "/": "/",
         "-": "-",
     }

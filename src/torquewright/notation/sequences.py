@@ -9,7 +9,7 @@ from torquewright.notation.gathered import Notation
 from torquewright.notation.hand import HandRead, hand_at
 from torquewright.notation.measured import BARE, TORQUES, Measured
 from torquewright.notation.passes import passes_at, stage_label, steps_before
-from torquewright.notation.phrases import phrase_at, skip, text_at
+from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
 from torquewright.notation.pulls import torque_pull
 from torquewright.notation.rows import list_of, rest_of, shares_of
 from torquewright.notation.spelling import Token, words
@@ -47,11 +47,30 @@ def notation_at(toks: list[Token], i: int, *, finding: bool = False, loose: int 
                 j = end  # the word belongs to a stage only when another one follows
             break
         j = more
-    held.after = j
+    held.after = _first_named_last(toks, j, held)
     _borrow(held)
     if not held.pulls or (held.pulls and _unitless_list(held, loose)):
         return None
     return held
+
+
+_TO_BEGIN = phrases(
+    {"": "to begin with | to start with | first | at first | first time round | the first time | initially"}
+)
+
+
+def _first_named_last(toks: list[Token], j: int, held: Notation) -> int:
+    """ "22 N·m in two goes, 11 N·m to begin with": the last figure is the first pull. The index past these words."""
+    begin = phrase_at(toks, j, _TO_BEGIN)
+    if begin is None or len(held.pulls) != 2 or held.count != 2:
+        return j
+    final, first = held.pulls
+    if not isinstance(final, Measured) or not isinstance(first, Measured) or first.nominal is None:
+        return j
+    if final.nominal is None or first.nominal >= final.nominal:
+        return j
+    held.pulls.reverse()
+    return begin[1]
 
 
 def _opening(toks: list[Token], i: int, held: Notation) -> int:

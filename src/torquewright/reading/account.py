@@ -117,4 +117,4 @@ def scales(words: list[Word]) -> set[int]:
     }
 
 
-_SCALE_WORDS = frozenset("range scale reads reading rated capacity".split())
+_SCALE_WORDS = frozenset("range scale reads reading rated capacity covers covering spans spanning".split())

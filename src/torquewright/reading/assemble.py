@@ -274,7 +274,11 @@ class Assembler(Meaning):
         return list(ids)
 
     def _washers(self, deed: Deed) -> WasherUse | None:
-        held = [thing for thing in deed.washers if thing.kind == "washer"]
+        held = [
+            thing
+            for thing in deed.washers
+            if thing.kind == "washer" or any(key.endswith("|washer") for key in self.ids.get(id(thing), ()))
+        ]
         if not held:
             return None
         thing = held[0]

@@ -51,6 +51,11 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         _bare_figure(told, clause)
     elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
         _stages_ahead(clause)
+    if len(things) > 1 and things[-1].kind == "tool" and things[0].kind in ("fastener", "threaded"):
+        # "fit the screw by hand, T25 bit": what it is done with
+        clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]
+        clause.preps.append(("with", things[-1]))
+        things = clause.objects
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
@@ -194,6 +199,10 @@ def _plain(
     targets = targets_of(told, clause, sense, things)
     made: list[Deed] = []
     pairs = paired(clause, targets) if sense in TIGHTENING or clause.torques else [(thing, []) for thing in targets]
+    if len(pairs) == 1 and sense == "tighten" and _alternatives(told, pairs[0][1]):
+        # "to 40 N·m dry or 32 N·m oiled": one of them, never one after the other
+        pairs = [(pairs[0][0], [word]) for word in pairs[0][1]]
+        mode = "if" if mode == "do" else mode
     for thing, torques in pairs:
         verb = sense
         if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
@@ -287,6 +296,13 @@ def _plain(
         if nut is not None:
             made.append(Deed("lock", mode, nut.thing, clause))
     return made
+
+
+def _alternatives(told: Telling, torques: list[Word]) -> bool:
+    """Whether "or" stands between the figures of one pull."""
+    if len(torques) != 2 or not all(is_torque(word) for word in torques):
+        return False
+    return any(word.text == "or" and torques[0].end <= word.start < torques[1].start for word in told.words)
 
 
 def _is_jam(thing: Thing) -> bool:

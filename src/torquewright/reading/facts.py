@@ -8,7 +8,7 @@ from torquewright.reading.things import DOCUMENTS, Thing
 from torquewright.reading.vocabulary import vocabulary
 from torquewright.reading.words import Word
 
-_TELLING = frozenset("drain brake spring air pressure button soapy plug drive".split())
+_TELLING = frozenset("bleed vent drain brake spring air pressure button soapy plug drive".split())
 PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
 CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
 _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
@@ -17,6 +17,7 @@ _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly inst
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
 _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split())
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
+_WORKING = frozenset("use run work operate test store start".split())  # what goes on in water
 _DAMAGED = frozenset(
     "crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition "
     "warp leak".split()
@@ -52,6 +53,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         _about(facts, thing, known, clause.lemma)
     if not things:
         add("nothing")
+        if not (clause.preps or clause.said or clause.particles or clause.torques or clause.link):
+            add("alone")
         if known is not None and clause.lemma not in ("go", "start", "run", "stop", "shut", "look"):
             _about(facts, known, None, clause.lemma)
     if "safe" in clause.said or "safely" in clause.said:
@@ -193,7 +196,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("hand")
         elif kind in ("lubricant", "compound", "soapy"):
             add(kind)
-        elif kind == "fluid" and text != "of":
+        elif kind == "fluid" and text != "of" and not (text == "in" and clause.lemma in _WORKING):
             add(
                 "lubricant"
                 if clause.lemma not in ("fill", "top", "refill", "flush", "rinse", "wash", "charge", "replenish")
@@ -266,8 +269,17 @@ def sense_of(clause: Clause, facts: set[str]) -> str:
             continue
         if sense.when and not any(all_in(fact, facts) for fact in sense.when):
             continue
-        return sense.verb
+        return _taken_off(sense.verb, clause, facts)
     return ""
+
+
+_PIECES = frozenset("washer seal lock fastener".split())
+
+
+def _taken_off(verb: str, clause: Clause, facts: set[str]) -> str:
+    """A piece moved off or out is taken off, whatever the movement: "tip the washer off the plug"."""
+    moved = verb == "position" and clause.lemma not in ("keep", "hold") and _PIECES & facts
+    return "remove" if moved and {"off", "out", "out of"} & set(clause.particles) else verb
 
 
 def all_in(wanted: frozenset[str], facts: set[str]) -> bool:

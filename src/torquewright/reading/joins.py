@@ -54,6 +54,18 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if clause.role == "statement" and clause.lemma == "be" and flags & ADJ and not flags & NOUN:
         mark(words, at, after)
         return state(look, clause, after), False  # "must be clean, dry and free of paint"
+    if (
+        flags & SIZE
+        and last == "object"
+        and clause.objects
+        and clause.objects[-1].kind == "fastener"
+        and not clause.objects[-1].sizes
+        and not clause.objects[-1].pronoun
+        and look.flags(after + 1) & (PUNCT | PREP)
+    ):
+        clause.objects[-1].sizes = (look.text(after),)  # "the six screws, M5 × 12, to 4.5 N·m"
+        mark(words, at, after + 1)
+        return after + 1, False
     if look.command_at(after) or (last != "state" and note_at(look, after) is not None):
         return at, True
     if figures_follow(look, after) and not (flags & SUB):
@@ -120,7 +132,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             clause.said.append(thing.text)
             return end, False
         if thing is not None:
-            to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & QUANTITY)
+            to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & (QUANTITY | FIGURE))
             oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure
             if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
                 # "cable side down", "negative lead first": how it lies, not another object

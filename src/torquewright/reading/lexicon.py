@@ -161,6 +161,8 @@ class Lexicon:
             tail = word.rsplit("-", 1)[1]
             if tail in ("off", "out", "down", "up"):
                 return UNKNOWN | NOUN, word
+            if tail in ("fashion", "wise", "style"):
+                return ADV, word  # "star-fashion"
             flags = self.flags.get(tail, 0)
             if flags & NOUN:
                 return NOUN, word

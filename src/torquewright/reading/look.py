@@ -82,6 +82,9 @@ class Look:
                 return False
             if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
                 return True
+            if self.text(at + 1) == self.text(at - 1) == "," and self.command_at(at + 2) and at > 1:
+                if self.flags(at - 2) & (BASE | PART) and not self.flags(at - 2) & NOUN:
+                    return True  # "warm up, stop, look for leaks"
             if flags & NOUN or (not fresh and flags & (ADV | ADJ)):
                 return (fresh and not flags & NOUN) or (after & CONJ != 0 and self.command_at(at + 2))
             return fresh or not flags & ADV
@@ -97,6 +100,8 @@ class Look:
             return fresh or bool(after & PART) or not flags & NOUN or self.text(at + 1) in ("to", "with", "by")
         if after & (ADV | NEG) and not after & NOUN:
             return fresh or not flags & NOUN
+        if flags & NOUN and after & PAST and not after & (NOUN | ADJ) and self.flags(at + 2) & PREP:
+            return False  # "oil trapped in a hole can …"
         if after & (NOUN | ADJ | UNKNOWN | ING | PAST | BASE):
             thing, end = thing_at(self.words, at + 1)
             if thing is None:

@@ -7,12 +7,12 @@ from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.reading.facts import NOT_JOINTS
 from torquewright.reading.objects import Roster
 from torquewright.reading.sentences import Sentence
+from torquewright.reading.targets import RINGS
 from torquewright.reading.things import Thing
 
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
 _ORDINALS = frozenset("second third fourth fifth sixth seventh eighth".split())
 _PLACES = frozenset("left right upper lower front rear inner outer top bottom long short large small".split())
-_RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
 
 
@@ -247,16 +247,29 @@ class Meaning:
         named = self.roster.find(thing, kinds=("seal",))
         if len(named) == 1 and thing.mods:
             return list(named)
-        joints = self.joint_beside(clause, thing)
+        joints = self._with_washers(clause, thing) or self.joint_beside(clause, thing)
         own = [mod for mod in thing.mods if mod in ("drain", "level", "fill")]
         if own:
             joints = [key for key in joints if any(mod in key for mod in own)] or joints
         return [f"{key}|washer" for key in joints]
 
+    def _with_washers(self, clause: Clause, thing: Thing) -> list[str]:
+        """The joints that "new sealing washers on both screws" means: those of that number which have one."""
+        beside = next((held for text, held in clause.preps if text in ("on", "to", "under", "over")), None)
+        if not isinstance(beside, Thing) or beside.kind != "fastener" or beside.pronoun or not thing.mods:
+            return []
+        if beside.count is None or beside.mods or beside.sizes or not beside.plural:
+            return []
+        held = [group for group in self.roster.by_word.get(beside.head, ()) if group.washer in thing.mods]
+        known = self.roster.find(beside)
+        if sum(group.count or 1 for group in held) != beside.count or any(group.id in known for group in held):
+            return []
+        return [group.id for group in held]
+
     def _ring_of(self, thing: Thing) -> tuple[str, ...]:
         """The sealing washer of a joint by another name: "the copper ring", where its record has such a washer."""
         clause = self.clause_of.get(id(thing))
-        if clause is None or thing.head not in _RINGS:
+        if clause is None or thing.head not in RINGS:
             return ()
         joints = [self.roster.by_id[key] for key in self.joint_beside(clause, thing)]
         return tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")

@@ -104,11 +104,30 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
                 index += 1
             continue
         break
-    first = index
+    first = index = _held_by(words, index, thing)
     last = run_of(words, index, bool(index > at))
     if last == first:
         return _pronoun(words, thing, at, index)
     return _named(words, thing, at, first, last)
+
+
+def _held_by(words: list[Word], index: int, thing: Thing) -> int:
+    """Past the holder of a counted thing ("the end cover's six screws"), with its number; the same index without."""
+    at = index
+    while at + 1 < len(words) and words[at].flags & NOUN:
+        number = words[at + 1]
+        if words[at].kind == "holder":
+            if not number.flags & NUM or number.value is None:
+                return index
+            holder = Thing()
+            holder.text, holder.head = words[at].text, words[at].text
+            holder.kind = lexicon().noun_class(holder.head)
+            holder.mods = tuple(word.text for word in words[index:at])
+            holder.start, holder.end = words[index].start, words[at].end
+            thing.owner, thing.count = holder, int(number.value)
+            return at + 2
+        at += 1
+    return index
 
 
 def _goes_on(words: list[Word], index: int) -> bool:
@@ -182,7 +201,8 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
     else:
         thing.plural = word.text != thing.head or word.text in ("hardware", "bolting")
         thing.mods = tuple(item.text for item in words[first:head])
-    kind = word.kind if word.kind and word.kind not in ("class", "measure", "list") else book.noun_class(thing.head)
+    own = word.kind and word.kind not in ("class", "measure", "list", "holder")
+    kind = word.kind if own else book.noun_class(thing.head)
     thing.kind = kind
     if word.text in ("one", "ones"):
         thing.pronoun = True

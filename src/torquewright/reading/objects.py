@@ -67,7 +67,7 @@ class Roster:
 
     def called(self, thing: Thing) -> tuple[str, ...]:
         """The joint that goes by just these words, whatever they say of it: the "valve body" of a record."""
-        words = tuple(mod for mod in thing.mods if mod not in IDLE)
+        words = tuple(part for mod in thing.mods for part in mod.split() if part not in IDLE)
         for group in self.by_word.get(thing.head, ()):
             if group.kind == "fastener" and (*words, thing.head) in group.names:
                 return (group.id,)
@@ -91,7 +91,7 @@ class Roster:
         head = thing.head
         book = lexicon()
         telling = []
-        for mod in mods:
+        for mod in [part for mod in mods for part in mod.split()]:  # "bearing cap" screw
             word = book.singular.get(mod) or singular(mod)
             if (
                 (word in IDLE and not self.by_word.get(word))
@@ -171,11 +171,11 @@ class Roster:
             best = max(best, shared * 2 + exact + (1.6 if head in group.heads else 0.0))
         if best < 0:
             return -1.0
-        if hints:
+        if hints and not (group.kind == "seal" and number is not None and number > (group.count or 1)):
             best += 0.9 * sum(1 for word in hints if word in words)
         if sizes and group.size in sizes:
             best += 1.5
-        if number is not None and group.count is not None and group.kind == "fastener":
+        if number is not None and group.count is not None and group.kind in ("fastener", "seal"):
             if number == group.count:
                 best += 1.2
             elif number > group.count and not (thing.quantifier == "both" and group.count == 1):
@@ -192,11 +192,11 @@ class Roster:
             if recent:
                 return recent
         if thing.plural and number is None:
+            if thing.quantifier == "all":
+                return tuple(group.id for group in best)
             recent_ids = self._recent(ids)
             if recent_ids:
                 return recent_ids
-            if thing.quantifier == "all":
-                return tuple(group.id for group in best)
         else:
             for mention in reversed(self.mentions):
                 held = [key for key in mention if key in ids]
@@ -220,10 +220,25 @@ class Roster:
         found: list[str] = []
         for mention in reversed(self.mentions):
             held = [key for key in mention if key in ids]
-            if not held and any(key in self.by_id and self.by_id[key].kind == "fastener" for key in mention):
+            if found and not held and any(key in self.by_id and self.by_id[key].kind == "fastener" for key in mention):
                 break
             found.extend(held)
         return tuple(dict.fromkeys(reversed(found)))
+
+    def _last_of(self, number: int, kinds: tuple[str, ...]) -> tuple[str, ...]:
+        """The latest that make up a number: one mention, or several that each have fewer."""
+        found: list[str] = []
+        for mention in reversed(self.mentions):
+            here = tuple(key for key in mention if self.kind(key) in kinds and key in self.by_id)
+            if here and sum(self.by_id[key].count or 1 for key in here) == number:
+                return here
+            found += [key for key in here if key not in found]
+            total = sum(self.by_id[key].count or 1 for key in found)
+            if found and total == number:
+                return tuple(reversed(found))
+            if total > number:
+                found = []
+        return ()
 
     def _recent_sum(self, ids: set[str], number: int) -> tuple[str, ...]:
         found: list[str] = []
@@ -252,16 +267,9 @@ class Roster:
     ) -> tuple[str, ...]:
         """The groups a pronoun means: the latest mention that fits in number. Empty when none does."""
         if number is not None and number > 1:
-            for mention in reversed(self.mentions):
-                several = tuple(key for key in mention if self.kind(key) in kinds)
-                known = [self.by_id[key].count or 1 for key in several if key in self.by_id]
-                if known and sum(known) == number:
-                    return several
-            total = self._recent_sum({group.id for group in self.groups if group.kind in kinds}, number)
-            if total:
-                return total
-            if both:
-                return ()
+            several = self._last_of(number, kinds)
+            if several or both:
+                return several
         for mention in reversed(self.mentions):
             held = tuple(key for key in mention if self.kind(key) in kinds)
             if not held:

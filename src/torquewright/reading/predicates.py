@@ -29,7 +29,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
-from torquewright.reading.remarks import RELATIVES, brackets, figures_follow, relative, skip, unit_later
+from torquewright.reading.remarks import RELATIVES, brackets, figures_follow, relative, same_unit, skip, unit_later
 from torquewright.reading.small_words import small_word, state, states
 from torquewright.reading.things import Thing
 
@@ -110,6 +110,9 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 word.used = True
                 at += 1
                 continue
+            if text == ":" and last == "object" and held_with(look, clause, at + 1) > at + 1:
+                word.used = True
+                return close(look, clause, end) if (end := held_with(look, clause, at + 1)) else at
             if text in ("→", "/", "'", '"', "“", "”", "×", "+", "&", "-"):
                 word.used = True
                 at += 1
@@ -286,11 +289,13 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 continue
         if flags & FIGURE:
             word.used = True
-            if not word.kind and unit_later(look, at):
+            if not word.kind and (unit_later(look, at) or same_unit(look, clause, at, last)):
                 clause.pieces.append(word)
                 last = "torque"
             else:
                 clause.measures.append(word)
+                # a bare figure beside a pull that nothing was made of shows as left over
+                word.used = bool(word.kind) or not clause.torques or last != "torque"
             at += 1
             continue
         if flags & ADV:

@@ -18,6 +18,7 @@ from torquewright.reading.lexicon import (
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.things import Thing
+from torquewright.reading.tightening import Found, find_tightenings
 
 RELATIVES = frozenset("that which who whose you".split())
 SIGNALS = frozenset("caution warning note danger important notice attention".split())
@@ -60,9 +61,28 @@ def unit_later(look: Look, at: int) -> bool:
         flags = look.flags(index)
         if flags & QUANTITY:
             return True
-        if not (flags & (FIGURE | CONJ) or look.text(index) == ","):
+        if not (flags & (FIGURE | CONJ) or look.text(index) in (",", "finally", "lastly", "then", "to")):
             return False
     return False
+
+
+def same_unit(look: Look, clause: Clause, at: int, last: str) -> bool:
+    """Whether a bare figure behind a further thing takes the unit of the torque before it ("the outer nuts 25 N·m and
+    the middle one 30"); its word is then given that torque."""
+    before = next((word for word in reversed(clause.torques) if word.found is not None), None)
+    torque = before.found.tightening.torque if before is not None and before.found is not None else None
+    word = look.words[at]
+    ends = bool(look.flags(at + 1) & (PUNCT | CONJ))
+    if torque is None or not torque.unit or last != "object" or not ends or word.text[-1:].isalpha():
+        return False
+    held = next((piece for piece in reversed(clause.pieces) if isinstance(piece, Thing)), None)
+    if held is None or before is None or held.start < before.start or held.kind in ("document", "feature", "measure"):
+        return False
+    found = find_tightenings(f"{word.text} {torque.unit}")
+    if len(found) != 1:
+        return False
+    word.found = Found(word.start, word.end, found[0].tightening)
+    return True
 
 
 def relative(look: Look, clause: Clause, at: int) -> int:
@@ -129,6 +149,31 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
         word.used = True
         at += 1
     return at
+
+
+def held_with(look: Look, clause: Clause, at: int) -> int:
+    """Past the fasteners a colon brings in ("unbolt the lower unit: four M8 bolts from below and one M10 bolt inside"),
+    which are kept as if they stood in brackets; the same index where a figure or a command follows."""
+    words = look.words
+    end = at
+    while end < look.length and look.text(end) not in (";", ".", "(", ":"):
+        if look.flags(end) & QUANTITY and not starts_thing(words, end):
+            return at
+        end += 1
+    first, _ = thing_at(words, at) if starts_thing(words, at) else (None, at)
+    if first is None or first.kind != "fastener" or first.count is None or first.pronoun or look.statement_at(at):
+        return at
+    while at < end:
+        thing, after = thing_at(words, at) if starts_thing(words, at) else (None, at)
+        if thing is None or after <= at:
+            words[at].used = True
+            at += 1
+            continue
+        if thing.count is not None and (thing.kind == "fastener" or (thing.head == "one" and thing.mods)):
+            clause.brackets.append(thing)
+        mark(words, at, after)
+        at = after
+    return end
 
 
 def brackets(look: Look, clause: Clause, at: int) -> int:

@@ -23,7 +23,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
-from torquewright.reading.remarks import brackets, relative, skip, unit_later
+from torquewright.reading.remarks import brackets, relative, same_unit, skip, unit_later
 from torquewright.reading.things import DOCUMENTS
 
 _NEED_OBJECTS = frozenset(
@@ -100,7 +100,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
     if (
         text in ("off", "out", "up", "down", "away", "back", "apart", "home")
         and not (flags & DET and text in ("off", "down", "up", "out") and clause.objects)
-        and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN) and clause.objects)
+        and not (word.flags & PREP and flags & (DET | NOUN | UNKNOWN | PRON) and clause.objects)
     ):
         return following
     if flags & DET and look.flags(following + 1) & QUANTITY and not starts_thing(words, following + 1):
@@ -149,6 +149,11 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             if thing.pronoun and thing.head == "that" and word.flags & PART:
                 return following
             clause.preps.append((text, thing))
+            if thing.kind == "tool" and thing.range is None and clause.torques and look.flags(after) & QUANTITY:
+                scale = words[after].found
+                if scale is not None and scale.tightening.kind == "range":
+                    thing.range, words[after].used = words[after], True  # "to 65 N·m by the torque wrench 20–100 N·m"
+                    after += 1
             if text in ("off", "from", "out of") and not clause.objects and clause.lemma in ("take", "pull", "lift"):
                 pass
             if look.text(after) == "(":
@@ -156,7 +161,9 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             return after
     if flags & FIGURE:
         words[following].used = True
-        if not words[following].kind and unit_later(look, following):
+        if not words[following].kind and (
+            unit_later(look, following) or (text == "to" and same_unit(look, clause, following, "object"))
+        ):
             clause.pieces.append(words[following])
         else:
             clause.measures.append(words[following])

@@ -14,6 +14,8 @@ _DAMAGED = frozenset(
     "burnt hard "
     "brittle swollen flattened missing rusty tight stuck".split()
 )
+RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
+"""What a sealing washer is called where its joint has one."""
 _RENEWED = frozenset("seal washer lock consumable".split())
 
 
@@ -153,7 +155,7 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             and deed.verb not in ("run", "start", "check")
         ):
             deed.substance = held
-        elif (held.kind == "washer" and text in ("with", "together with", "using", "over")) or (
+        elif (held.head in RINGS and text == "with") or (held.kind == "washer" and text in ("with", "together with", "using", "over")) or (
             held.kind == "seal" and text in ("with", "together with", "using")
         ):
             deed.washers.append(held)

@@ -147,7 +147,9 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 into.append(Word(long, at + cut, end, flags_of[long], long))
                 continue
             if low.endswith("'s") and flags_of.get(low[:-2], 0) & NOUN:
-                into.append(Word(low[:-2], at, end, flags_of[low[:-2]], low[:-2]))  # "the plug's ring"
+                word = Word(low[:-2], at, end, flags_of[low[:-2]], low[:-2])  # "the plug's ring"
+                word.kind = "holder"
+                into.append(word)
                 continue
             flags = flags_of.get(low)
             if flags is not None:
