@@ -13,7 +13,7 @@ from torquewright.suite.cases import cases_of
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tools"))
 
-import teeth  # noqa: E402  (the tools are no package)
+import teeth
 
 
 @pytest.mark.parametrize("rule", sorted(set(DETECTORS) & set(rule_ids())))
