@@ -16,7 +16,7 @@ EXAMPLES = sorted((Path(__file__).parent.parent / "specs" / "examples").glob("*/
 RULES = {
     # rule: how many faults can be planted in the examples at the least
     "record-value-implausible": 10,
-    "proof-load-exceeded": 10,
+    "proof-load-exceeded": 5,
     "thread-strips-first": 5,
     "bearing-face-crushed": 1,
     "adapter-not-corrected": 10,

@@ -5,6 +5,8 @@ Plain comparisons, no patterns: a check asks this of every joint.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from torquewright.records.parts import Fastener
 
 NUT_CLASSES = ("04", "05", "8", "10", "12")
@@ -38,6 +40,7 @@ FAMILIES = frozenset({"steel", "stainless steel", "aluminium", "plastic", "titan
 _CARRIED = ("insert", "sleeve", "bush", "ferrule")  # metal that takes the load in the softer part's stead
 
 
+@lru_cache(maxsize=512)  # a catalogue says "steel" a hundred times
 def plain_name(words: str) -> str:
     """The tables' name for the material a record describes; "" where nothing fits."""
     text = f" {' '.join(words.lower().replace('-', ' ').replace(',', ' ').replace('/', ' ').split())} "
@@ -48,6 +51,7 @@ def plain_name(words: str) -> str:
     return ""
 
 
+@lru_cache(maxsize=512)
 def carried(words: str) -> bool:
     """Whether a record's words for a material speak of an insert or a sleeve that takes the load."""
     low = words.lower()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from attrs import evolve
 
@@ -34,6 +35,7 @@ _SAME = 0.1
 """Friction may differ by this share before the torque is told to mean another joint; common practice, no source."""
 
 
+@lru_cache(maxsize=512)  # few conditions, many joints
 def state_of(words: str) -> str:
     """The condition of threads that words mean; "" for none, "other" for what is not known here."""
     low = words.lower()

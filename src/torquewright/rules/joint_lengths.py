@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from torquewright.bench import Event, JointTrack, Trace
 from torquewright.joint.described import carried, is_nut, plain_name
@@ -24,13 +23,6 @@ _LOW_NUTS = frozenset({"04", "05"})
 _TALLEST = 0.97  # height of a full nut over its diameter, at most (ISO 4032)
 
 
-class Engaged(NamedTuple):
-    """How far a screw goes into its thread, metres, and what it was worked out from."""
-
-    length: float
-    derived: bool
-
-
 def fitted_length(track: JointTrack) -> tuple[Amount | None, Event | None]:
     """The length of the pieces: as recorded, else as the step that fits them says."""
     if track.fastener.length is not None:
@@ -41,14 +33,15 @@ def fitted_length(track: JointTrack) -> tuple[Amount | None, Event | None]:
     return None, None
 
 
-def engaged(track: JointTrack) -> Engaged | None:
-    """The engaged length: what the screw reaches beyond what it clamps, else as the record states it."""
+def engaged(track: JointTrack) -> tuple[float, bool] | None:
+    """The engaged length in metres: what the screw reaches beyond what it clamps (True), else as the record states it
+    (False)."""
     joint = track.fastener
     length, _ = fitted_length(track)
     if length is not None and joint.stack is not None:
-        return Engaged(length.value - joint.stack.value, True)
+        return length.value - joint.stack.value, True
     if joint.engagement is not None:
-        return Engaged(joint.engagement.value, False)
+        return joint.engagement.value, False
     return None
 
 
@@ -79,36 +72,40 @@ def _told(
 def too_few_threads_engaged(trace: Trace) -> Iterator[Finding]:
     """A screw reaches less far into its thread than the record or the material asks for, or ends inside its nut."""
     for track in trace.joints.values():
-        joint, event = track.fastener, _closed(track)
-        if event is None or joint.thread is None or joint.thread.diameter is None:
+        joint = track.fastener
+        if joint.stack is None or joint.thread is None or joint.thread.diameter is None:
+            continue
+        event = _closed(track)
+        if event is None:
             continue
         if is_nut(joint):
             yield from _short_of_nut(track, event)
             continue
         held = engaged(track)
-        if held is None or not held.derived:
+        if held is None or not held[1]:
             continue
-        facts = _facts(track, held)
+        length = held[0]
+        facts = _facts(track, length)
         if joint.engagement is not None:
             wanted = _ends(joint.engagement)[0]
-            if held.length < wanted - joint.engagement.half - 1e-9:
+            if length < wanted - joint.engagement.half - 1e-9:
                 facts["wanted"] = wanted
                 yield _told("too-few-threads-engaged", "likely", track, event, facts, "", "engagement", "stack")
             continue
         least = least_engaged(joint)
-        if least is not None and held.length < least - 1e-9:
+        if least is not None and length < least - 1e-9:
             facts |= {"wanted": least, "ratio": least / joint.thread.diameter, "material": joint.mating_material}
             yield _told("too-few-threads-engaged", "likely", track, event, facts, "rule", "mating-material", "stack")
 
 
-def _facts(track: JointTrack, held: Engaged) -> dict[str, Fact]:
+def _facts(track: JointTrack, engaged_length: float) -> dict[str, Fact]:
     length, _ = fitted_length(track)
     stack = track.fastener.stack
     assert length is not None
     assert stack is not None
     thread = track.fastener.thread
     return {
-        "length": length.value, "stack": stack.value, "engaged": max(held.length, 0.0),
+        "length": length.value, "stack": stack.value, "engaged": max(engaged_length, 0.0),
         "size": thread.text if thread is not None else "",
     }  # fmt: skip
 
@@ -155,22 +152,25 @@ def _nut_height(diameter: float) -> float | None:
 def bolt_bottoms_in_blind_hole(trace: Trace) -> Iterator[Finding]:
     """A screw reaches the end of the full thread in a blind hole before, or just as, it clamps."""
     for track in trace.joints.values():
-        joint, event = track.fastener, _closed(track)
-        held = engaged(track)
-        if event is None or held is None or joint.hole_depth is None or is_nut(joint):
+        joint = track.fastener
+        if joint.hole_depth is None or is_nut(joint):
+            continue
+        event, held = _closed(track), engaged(track)
+        if event is None or held is None:
             continue
         depth = joint.hole_depth
-        spare = _ends(depth)[0] - held.length
+        length, derived = held
+        spare = _ends(depth)[0] - length
         pitch = joint.thread.pitch if joint.thread is not None and joint.thread.pitch is not None else 0.0
-        facts: dict[str, Fact] = {"engaged": held.length, "depth": depth.value, "spare": round(abs(spare), 9)}
-        if held.derived:
-            facts |= _facts(track, held)
-        keys: tuple[str, ...] = ("length", "stack", "hole-depth") if held.derived else ("engagement", "hole-depth")
+        facts: dict[str, Fact] = {"engaged": length, "depth": depth.value, "spare": round(abs(spare), 9)}
+        if derived:
+            facts |= _facts(track, length)
+        keys: tuple[str, ...] = ("length", "stack", "hole-depth") if derived else ("engagement", "hole-depth")
         if fitted_length(track)[1] is not None:
             keys = keys[1:]
-        form = "" if held.derived else "stated"
+        form = "" if derived else "stated"
         if spare < -depth.half - 1e-9:
             yield _told("bolt-bottoms-in-blind-hole", "likely", track, event, facts, form, *keys)
-        elif held.derived and spare < pitch - 1e-9:
+        elif derived and spare < pitch - 1e-9:
             facts["pitch"] = pitch
             yield _told("bolt-bottoms-in-blind-hole", "unstated", track, event, facts, "close", *keys)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from torquewright.bench import Trace
 from torquewright.joint.quick import BROKEN, LOOSE, STRONGEST
@@ -41,19 +40,19 @@ def impossible(held: Loaded) -> bool:
     """Whether even the roughest thread is pulled far beyond the proof load, that of class 12.9 where the record names
     no class."""
     figures = held.figures
-    return held.torque * figures.rough > BROKEN * (figures.limit or STRONGEST * figures.stress_area)
+    return held.least * figures.rough > BROKEN * (figures.limit or STRONGEST * figures.stress_area)
 
 
 def too_low(held: Loaded) -> str:
     """The form that tells why a metal screw of a known class is not tight at all; "" where it may be."""
     figures, joint = held.figures, held.fastener
-    if figures.limit is None or joint.kind not in _CLAMPING or not _plain(joint):
+    if figures.limit is None or held.most * figures.per_torque > _FEEBLE * figures.limit:
         return ""
-    if held.torque * figures.smooth < LOOSE * figures.limit:
+    if joint.kind not in _CLAMPING or not _plain(joint):
+        return ""
+    if held.most * figures.smooth < LOOSE * figures.limit:
         return "too-low"
-    if held.preload < _FEEBLE * figures.limit and meant_instead(held, _SMALL_FOR.get(held.wanted.unit, ())):
-        return "too-low-unit"
-    return ""
+    return "too-low-unit" if meant_instead(held, _SMALL_FOR.get(held.wanted.unit, ())) else ""
 
 
 def _plain(joint: Fastener) -> bool:
@@ -129,37 +128,42 @@ def _size(held: Loaded) -> str:
 # ---- what gives way first ----------------------------------------------------------------------------------------
 
 
-class Gives(NamedTuple):
-    """What gives way first at the preload, and the load it bears (N)."""
-
-    rule: str
-    load: float
+PROOF_SLACK = 1.1
+"""A screw is called stretched only this far beyond its proof load: the friction of real parts differs by more; common
+practice, no source."""
 
 
-def gives(held: Loaded) -> Gives | None:
-    """The weakest link that the preload at ordinary friction is too much for; None where all hold, or where the
-    record's value is out of all reason and that is the one thing to say."""
+def gives(held: Loaded) -> tuple[str, float] | None:
+    """The weakest link that even the lowest torque of the band is too much for, at ordinary friction: its rule and the
+    load it bears (N). None where all hold, or where the record's value is out of all reason and that is the one thing
+    to say."""
     figures = held.figures
-    if (held.recorded and impossible(held)) or plastic(held.fastener):
-        return None
-    preload = held.preload * (1 - 1e-9)
-    links = [Gives("proof-load-exceeded", figures.limit or 0.0), Gives("thread-strips-first", figures.strip or 0.0)]
-    beyond = [link for link in links if link.load and preload > link.load]
+    preload = held.least * figures.per_torque * (1 - 1e-9)
+    beyond = []
+    if figures.limit is not None and preload > PROOF_SLACK * figures.limit:
+        beyond.append(("proof-load-exceeded", figures.limit))
+    if figures.strip is not None and preload > figures.strip:
+        beyond.append(("thread-strips-first", figures.strip))
     if not beyond and figures.bearing is not None and preload > figures.bearing:
-        beyond = [Gives("bearing-face-crushed", figures.bearing)]
-    return min(beyond, key=lambda link: link.load, default=None)
+        beyond = [("bearing-face-crushed", figures.bearing)]
+    if not beyond or (held.recorded and impossible(held)) or plastic(held.fastener):
+        return None
+    return min(beyond, key=lambda link: link[1])
 
 
 def _weakest(trace: Trace, rule: str) -> Iterator[tuple[Loaded, float, dict[str, Fact]]]:
-    for held in loaded(trace):
-        link = gives(held)
-        if link is not None and link.rule == rule:
+    links = trace.worked.get("weakest links")
+    if links is None:
+        judged = [(held, gives(held)) for held in loaded(trace)]
+        links = trace.worked["weakest links"] = [(held, link) for held, link in judged if link is not None]
+    for held, link in links:  # type: ignore[attr-defined]  # kept under this name by nobody else
+        if link[0] == rule:
             facts: dict[str, Fact] = {
-                "torque": held.torque, "preload": held.preload, "size": _size(held), "limit": link.load,
-                "share": held.preload / link.load, "friction": friction_words(held),
-                "reached": link.load / held.figures.per_torque,
+                "torque": held.torque, "preload": held.preload, "size": _size(held), "limit": link[1],
+                "share": held.preload / link[1], "friction": friction_words(held),
+                "reached": link[1] / held.figures.per_torque,
             }  # fmt: skip
-            yield held, link.load, facts
+            yield held, link[1], facts
 
 
 @detector("proof-load-exceeded")

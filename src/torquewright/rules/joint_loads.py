@@ -24,9 +24,10 @@ NOT_SCREWS = ("set screw", "grub", "clamp", "filter")
 
 class Loaded:
     """A joint that is tightened in this job. ``pull`` is the pull that loads it most, ``wanted`` the torque it is
-    pulled to (N·m, the highest stage of it), ``recorded`` whether the record asks for it."""
+    pulled to (the highest stage of it), ``torque`` the figure to aim at and ``least`` and ``most`` its limits (N·m),
+    ``recorded`` whether the record asks for it."""
 
-    __slots__ = ("fastener", "figures", "pull", "recorded", "torque", "wanted")
+    __slots__ = ("fastener", "figures", "least", "most", "pull", "recorded", "torque", "wanted")
 
     def __init__(
         self, fastener: Fastener, figures: Reckoned, pull: Pull, wanted: Torque, torque: float, recorded: bool
@@ -36,6 +37,9 @@ class Loaded:
         self.pull = pull
         self.wanted = wanted
         self.torque = torque
+        low, high = wanted.band
+        self.least = torque if low is None else low
+        self.most = torque if high is None else high
         self.recorded = recorded
 
     @property

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from torquewright.base.document import Path
 from torquewright.bench import Event, Trace
@@ -17,24 +16,26 @@ from torquewright.rules.spot import fastener_place
 FITS = frozenset({"install", "reuse", "replace", "position", "insert", "connect", "hand_start", "tighten"})
 
 
-class Piece(NamedTuple):
+class Piece:
     """A piece as the step or the kit describes it, and where that stands."""
 
-    joint: Fastener
-    size: Thread | None
-    grade: str
-    length: Amount | None
-    part: str
-    path: Path
-    event: Event | None
+    __slots__ = ("event", "grade", "joint", "length", "part", "path", "size")
+
+    def __init__(
+        self, joint: Fastener, size: Thread | None, grade: str, length: Amount | None, part: str, path: Path,
+        event: Event | None,
+    ) -> None:  # fmt: skip
+        self.joint = joint
+        self.size = size
+        self.grade = grade
+        self.length = length
+        self.part = part
+        self.path = path
+        self.event = event
 
 
-class Differs(NamedTuple):
-    """One thing in which a piece is not the recorded one: the key, both in words."""
-
-    key: str
-    fitted: str
-    recorded: str
+Differs = tuple[str, str, str]
+"""One thing in which a piece is not the recorded one: the key, the fitted and the recorded in words."""
 
 
 def pieces(trace: Trace) -> Iterator[Piece]:
@@ -55,13 +56,13 @@ def pieces(trace: Trace) -> Iterator[Piece]:
 def differences(piece: Piece) -> list[Differs]:
     """In what a piece is not the recorded one; what neither side states does not differ."""
     joint = piece.joint
-    found = []
+    found: list[Differs] = []
     if piece.size is not None and joint.thread is not None and not same_thread(piece.size, joint.thread):
-        found.append(Differs("size", piece.size.text, joint.thread.text))
+        found.append(("size", piece.size.text, joint.thread.text))
     if piece.length is not None and joint.length is not None and not _same_length(piece.length, joint.length):
-        found.append(Differs("length", _millimetres(piece.length), _millimetres(joint.length)))
+        found.append(("length", _millimetres(piece.length), _millimetres(joint.length)))
     if piece.grade and joint.property_class and not same_grade(piece.grade, joint.property_class):
-        found.append(Differs("property-class", piece.grade, joint.property_class))
+        found.append(("property-class", piece.grade, joint.property_class))
     return found
 
 
@@ -131,11 +132,11 @@ def near_match_bolt(trace: Trace) -> Iterator[Finding]:
         if not found or _families(piece) is not None or weaker(piece) is not None:
             continue
         facts: dict[str, Fact] = {
-            "fitted": ", ".join(held.fitted for held in found), "recorded": ", ".join(held.recorded for held in found),
+            "fitted": ", ".join(held[1] for held in found), "recorded": ", ".join(held[2] for held in found),
         }  # fmt: skip
-        stronger = [held.key for held in found] == ["property-class"] and _stronger(piece)
+        stronger = [held[0] for held in found] == ["property-class"] and _stronger(piece)
         form = "kit" if piece.part == "kit" else "stronger" if stronger else ""
-        yield _told("near-match-bolt", "certain", piece, facts, form, *(held.key for held in found))
+        yield _told("near-match-bolt", "certain", piece, facts, form, *(held[0] for held in found))
 
 
 @detector("weaker-material-substituted")

@@ -25,10 +25,10 @@ def soft_parts(trace: Trace) -> Iterator[Finding]:
     """
     for held in loaded(trace):
         joint = held.fastener
-        if joint.part_limit is not None or not plastic(joint) or carried(joint.mating_material):
-            continue
         name = plain_name(joint.mating_material)
-        if name not in _PLASTICS or joint.thread is None or joint.thread.pitch is None:
+        if name not in _PLASTICS or joint.part_limit is not None or joint.thread is None or joint.thread.pitch is None:
+            continue
+        if not plastic(joint) or carried(joint.mating_material):
             continue
         strength = MATERIALS[name]["shear"]
         diameter = held.figures.diameter

@@ -9,7 +9,8 @@ from attrs import evolve
 
 from torquewright.bench import play
 from torquewright.joint.quick import reckon
-from torquewright.records import Amount, Catalogue, Fastener, Procedure, Thread
+from torquewright.records import Amount, Catalogue, Fastener, Procedure, Thread, Torque
+from torquewright.rules.demands import told
 from torquewright.rules.editing import edit_fastener
 from torquewright.rules.joint_limits import gives, impossible
 from torquewright.rules.joint_loads import Loaded, loaded
@@ -25,7 +26,9 @@ def with_changes(held: Loaded, **changes: Any) -> Loaded | None:
     figures = reckon(record)
     if figures is None:
         return None
-    return Loaded(record, figures, held.pull, held.wanted, held.torque, held.recorded)
+    made = Loaded(record, figures, held.pull, held.wanted, held.torque, held.recorded)
+    made.least = held.least
+    return made
 
 
 def _step(held: Loaded) -> int | None:
@@ -72,14 +75,24 @@ def thread_strips_first(procedure: Procedure, catalogue: Catalogue) -> Iterator[
 
 @planter("bearing-face-crushed")
 def bearing_face_crushed(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
-    """Puts a bare head on magnesium."""
+    """Puts a bare head on magnesium, with a torque that has no lower limit to go down to."""
     for held in loaded(play(procedure, catalogue)):
-        if _gives(held, "bearing-face-crushed", bearing_material="magnesium"):
-            spoiled = edit_fastener(catalogue, held.fastener.id, bearing_material="magnesium")
+        changes: dict[str, Any] = {"bearing_material": "magnesium"}
+        if held.recorded and held.wanted.nominal is not None and held.fastener.tightening is not None:
+            stages = held.fastener.tightening.stages
+            bare = tuple(evolve(stage, torque=_bare(stage.torque)) for stage in stages)
+            changes["tightening"] = told(bare)
+            held.least = held.torque
+        if _gives(held, "bearing-face-crushed", **changes):
+            spoiled = edit_fastener(catalogue, held.fastener.id, **changes)
             yield Planted(procedure, spoiled, _step(held), held.fastener.id, "the record says the face is magnesium")
+
+
+def _bare(torque: Torque | None) -> Torque | None:
+    return None if torque is None or torque.nominal is None else evolve(torque, low=None, high=None)
 
 
 def _gives(held: Loaded, rule: str, **changes: Any) -> bool:
     changed = with_changes(held, **changes)
     link = gives(changed) if changed is not None else None
-    return link is not None and link.rule == rule
+    return link is not None and link[0] == rule
