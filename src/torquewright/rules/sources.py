@@ -47,7 +47,7 @@ def source_of(catalogue: Catalogue, fastener: Fastener) -> str:
 
 
 def sourced(catalogue: Catalogue) -> int:
-    """How many fasteners with a figure have a source of their own that is one. Where none has, nobody keeps sources here."""
+    """How many fasteners with a figure name a source that is one. Where none does, nobody keeps sources here."""
     if catalogue.source is not None:
         return 0
     return sum(
