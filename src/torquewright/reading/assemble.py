@@ -11,9 +11,10 @@ from attrs import evolve
 from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.reading.facts import CONTAINERS
 from torquewright.reading.kept import ReadAction, ReadSentence
-from torquewright.reading.meaning import Meaning, frames, things_in
+from torquewright.reading.meaning import Meaning, things_in
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
+from torquewright.reading.questions import apart, same, scale_of, wears
 from torquewright.reading.repeating import done_again
 from torquewright.reading.sentences import Sentence
 from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
@@ -73,6 +74,7 @@ class Assembler(Meaning):
         asked = any(deed.doubt == "replace" for deed in sentence.deeds)
         for deed in in_time(sentence.deeds):
             made.extend(self._actions(deed, sentence))
+        made = apart(made)
         if len(self.known) > 80:
             del self.known[:40]
         if made:
@@ -80,7 +82,7 @@ class Assembler(Meaning):
         for held in made:
             if held.action.verb in _TAKEN_OFF and held.action.mode == "do":
                 self.taken_off.add(held.action.what)
-            if held.deed.doubt == "replace" and (held.action.what in self.taken_off or _wears(held.deed)):
+            if held.deed.doubt == "replace" and (held.action.what in self.taken_off or wears(held.deed)):
                 held.deed.doubt = ""  # what was taken off to get at something goes back; what was not is renewed
             if held.action.verb in ("tighten", "retighten") and held.action.to is not None:
                 self.last_tight = held.action
@@ -119,8 +121,8 @@ class Assembler(Meaning):
             return self._shared(deed, targets)
         to = one_tightening(deed) if deed.torques else None
         if to is not None and not to.has_value:
-            to = in_unit(to, _scale_of(deed) or self.unit)
-        if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and _same(deed):
+            to = in_unit(to, scale_of(deed) or self.unit)
+        if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
         if deed.verb == "tighten":
             to = self._from_table(deed, to, targets, sentence)
@@ -225,7 +227,9 @@ class Assembler(Meaning):
         self, deed: Deed, to: Tightening | None, targets: list[str], sentence: Sentence
     ) -> Tightening | None:
         """ "as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
-        table = next((thing for thing in sentence.things if thing.head == "table"), None)
+        table = next(
+            (thing for thing in sentence.things if thing.head == "table" or {"table", "tabulated"} & set(thing.mods)), None
+        )
         if table is None or not targets:
             return to
         record = self.roster.by_id[targets[0]].record if targets[0] in self.roster.by_id else None
@@ -354,30 +358,3 @@ class Assembler(Meaning):
             return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
-
-
-def _scale_of(deed: Deed) -> str:
-    """The unit of the scale of the tool a deed is done with."""
-    beside = [deed.tool, *(thing for _, thing in deed.clause.preps if isinstance(thing, Thing))]
-    held = next((thing.range for thing in beside if thing is not None and thing.range is not None), None)
-    torque = held.found.tightening.torque if held is not None and held.found is not None else None
-    return torque.unit if torque is not None else ""
-
-
-def _wears(deed: Deed) -> bool:
-    """Whether a thing that is replaced can only be renewed: no cover, and nothing that holds one."""
-    thing = deed.thing
-    held = deed.clause.objects
-    return (
-        thing is not None and not frames(thing) and not any(other.kind == "fastener" or frames(other) for other in held)
-    )
-
-
-def _same(deed: Deed) -> bool:
-    """Whether the deed takes the figure of the one before ("as before", "with the same setting")."""
-    said = deed.clause.said
-    if any(word.startswith(("as before", "in the same", "the same", "again")) for word in said):
-        return True
-    return any(
-        isinstance(held, Thing) and ("same" in held.mods or held.head == "same") for _, held in deed.clause.preps
-    )

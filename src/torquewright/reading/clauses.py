@@ -121,7 +121,9 @@ class Parser(Look):
             return openings.subordinate(self, at)
         if flags & NEG:
             return self._tail_or_command(at, then)
-        if (not self.command_at(at) or text in self.book.structure) and (end := note_form(self, at)):
+        if (not self.command_at(at) or text in self.book.structure or self.compound_at(at)) and (
+            end := note_form(self, at)
+        ):
             return end
         if self.command_at(at, fresh):
             return command(self, at, then)

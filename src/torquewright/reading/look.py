@@ -82,9 +82,9 @@ class Look:
                 return False
             if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
                 return True
-            if self.text(at + 1) == self.text(at - 1) == "," and self.command_at(at + 2) and at > 1:
-                if self.flags(at - 2) & (BASE | PART) and not self.flags(at - 2) & NOUN:
-                    return True  # "warm up, stop, look for leaks"
+            listed = at > 1 and self.text(at + 1) == self.text(at - 1) == ","
+            if listed and self.flags(at - 2) & (BASE | PART) and not self.flags(at - 2) & NOUN:
+                return self.command_at(at + 2)  # "warm up, stop, look for leaks"
             if flags & NOUN or (not fresh and flags & (ADV | ADJ)):
                 return (fresh and not flags & NOUN) or (after & CONJ != 0 and self.command_at(at + 2))
             return fresh or not flags & ADV
@@ -127,6 +127,13 @@ class Look:
                 return bool(after & NOUN) and thing.kind != "tool"
             return True
         return fresh
+
+    def compound_at(self, at: int) -> bool:
+        """Whether a name of several words from the lists stands here ("level screw")."""
+        return any(
+            all(self.text(at + place) == word for place, word in enumerate(name))
+            for name, _ in self.book.compounds.get(self.text(at), ())
+        )
 
     def _names_a_part(self, at: int) -> bool:
         word = self.words[at]

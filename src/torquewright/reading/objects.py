@@ -91,7 +91,7 @@ class Roster:
         head = thing.head
         book = lexicon()
         telling = []
-        for mod in [part for mod in mods for part in mod.split()]:  # "bearing cap" screw
+        for mod in " ".join(mods).split():  # "bearing cap" screw
             word = book.singular.get(mod) or singular(mod)
             if (
                 (word in IDLE and not self.by_word.get(word))

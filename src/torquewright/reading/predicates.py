@@ -29,11 +29,20 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
-from torquewright.reading.remarks import RELATIVES, brackets, figures_follow, relative, same_unit, skip, unit_later
+from torquewright.reading.remarks import (
+    RELATIVES,
+    brackets,
+    figures_follow,
+    held_with,
+    relative,
+    same_unit,
+    skip,
+    unit_later,
+)
 from torquewright.reading.small_words import small_word, state, states
 from torquewright.reading.things import Thing
 
-_CAUSATIVE = frozenset("let allow make help keep leave".split())
+_CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
@@ -110,9 +119,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 word.used = True
                 at += 1
                 continue
-            if text == ":" and last == "object" and held_with(look, clause, at + 1) > at + 1:
+            if text == ":" and last == "object" and (end := held_with(look, clause, at + 1)) > at + 1:
                 word.used = True
-                return close(look, clause, end) if (end := held_with(look, clause, at + 1)) else at
+                at = end
+                continue
             if text in ("→", "/", "'", '"', "“", "”", "×", "+", "&", "-"):
                 word.used = True
                 at += 1

@@ -17,6 +17,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
+from torquewright.reading.noteform import note_at
 from torquewright.reading.things import Thing
 from torquewright.reading.tightening import Found, find_tightenings
 
@@ -194,7 +195,13 @@ def brackets(look: Look, clause: Clause, at: int) -> int:
         words[close].used = True
     inside = at + 1
     # an aside that commands or limits is a clause of its own
-    if look.text(inside) in SIGNALS or look.flags(inside) & NEG or look.command_at(inside, True):
+    note = note_at(look, inside)
+    if (
+        look.text(inside) in SIGNALS
+        or look.flags(inside) & NEG
+        or look.command_at(inside, True)
+        or (note is not None and note[0].kind == "fastener" and close < look.length)
+    ):
         while look.text(inside) in SIGNALS or look.text(inside) == ":":
             words[inside].used = True
             inside += 1

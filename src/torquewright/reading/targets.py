@@ -60,6 +60,16 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
             held for text, held in clause.preps if isinstance(held, Thing) and text in ("from", "off", "out of", "of")
         ]
         return [place[0]] if place else list(things[:1])
+    if sense in TIGHTENING and things and clause.torques and things[0].start > clause.torques[0].start:
+        # "go over all cover screws: 9 N·m, the two long ones 12 N·m"
+        ahead = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing) and text in ("on", "round", "around", "over") and held.kind == "fastener"
+        ]
+        if ahead and ahead[-1].end <= clause.torques[0].start:
+            clause.pieces.insert(0, ahead[-1])
+            things = [ahead[-1], *things]
     if sense in TIGHTENING and not things:
         place = [
             held
@@ -155,8 +165,10 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             and deed.verb not in ("run", "start", "check")
         ):
             deed.substance = held
-        elif (held.head in RINGS and text == "with") or (held.kind == "washer" and text in ("with", "together with", "using", "over")) or (
-            held.kind == "seal" and text in ("with", "together with", "using")
+        elif (
+            (held.head in RINGS and text == "with")
+            or (held.kind == "washer" and text in ("with", "together with", "using", "over"))
+            or (held.kind == "seal" and text in ("with", "together with", "using"))
         ):
             deed.washers.append(held)
     for thing in clause.objects:

@@ -1,0 +1,51 @@
+"""What is asked about a deed once its things are known: its figure, whether it renews, what it leaves out."""
+
+from __future__ import annotations
+
+from torquewright.reading.deeds import Deed
+from torquewright.reading.kept import ReadAction
+from torquewright.reading.meaning import frames
+from torquewright.reading.things import Thing
+
+
+def apart(made: list[ReadAction]) -> list[ReadAction]:
+    """Without what a clause says of all and then otherwise of one: "all cover screws 9 N·m, the two long ones 12"."""
+    last = {(id(held.deed.clause), held.action.verb, held.action.what): held.deed for held in made if held.action.to}
+    many = {
+        id(held.deed)
+        for at, held in enumerate(made)
+        if held.action.to and any(other.deed is held.deed for other in made[at + 1 :])
+    }
+    return [
+        held
+        for held in made
+        if id(held.deed) not in many
+        or last.get((id(held.deed.clause), held.action.verb, held.action.what), held.deed) is held.deed
+    ]
+
+
+def scale_of(deed: Deed) -> str:
+    """The unit of the scale of the tool a deed is done with."""
+    beside = [deed.tool, *(thing for _, thing in deed.clause.preps if isinstance(thing, Thing))]
+    held = next((thing.range for thing in beside if thing is not None and thing.range is not None), None)
+    torque = held.found.tightening.torque if held is not None and held.found is not None else None
+    return torque.unit if torque is not None else ""
+
+
+def wears(deed: Deed) -> bool:
+    """Whether a thing that is replaced can only be renewed: no cover, and nothing that holds one."""
+    thing = deed.thing
+    held = deed.clause.objects
+    return (
+        thing is not None and not frames(thing) and not any(other.kind == "fastener" or frames(other) for other in held)
+    )
+
+
+def same(deed: Deed) -> bool:
+    """Whether the deed takes the figure of the one before ("as before", "with the same setting")."""
+    said = deed.clause.said
+    if any(word.startswith(("as before", "in the same", "the same", "again")) for word in said):
+        return True
+    return any(
+        isinstance(held, Thing) and ("same" in held.mods or held.head == "same") for _, held in deed.clause.preps
+    )
