@@ -56,6 +56,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]
         clause.preps.append(("with", things[-1]))
         things = clause.objects
+    if len(things) > 1 and things[-1].head in ("couple", "few"):
+        clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]  # "give each a couple of turns"
+        things = clause.objects
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
@@ -268,7 +271,11 @@ def _plain(
                     tight.thing = holder.thing if holder else tight.thing
                 tight.order = 0.2
                 made.append(tight)
-    if sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach") and mode != "do_not":
+    by_screws = sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach")
+    if not by_screws and sense in ("hand_start", "seat", "tighten") and clause.lemma in ("screw", "bolt"):
+        by_screws = bool(made) and made[0].thing is not None and made[0].thing.kind not in ("fastener", "threaded")
+        by_screws = by_screws and made[0].thing is not None and not made[0].thing.pronoun
+    if by_screws and mode != "do_not":
         # "fasten the cable with two M4 screws (1.5 N·m)": they are fitted first
         screws = [
             held

@@ -30,7 +30,7 @@ from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.noteform import note_at
 from torquewright.reading.remarks import RELATIVES, figures_follow, relative, skip
-from torquewright.reading.small_words import state
+from torquewright.reading.small_words import state, states
 
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
@@ -95,6 +95,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         probe = after
         while look.flags(probe) & ADV:
             probe += 1
+        if text == "nice and" and states(look, probe):
+            mark(words, at, probe)
+            return state(look, clause, probe), False  # "…, nice and dry"
         if look.command_at(probe, True) or (look.flags(probe) & NEG and probe > after):
             return at, True
         if look.flags(probe) & PREP and figures_follow(look, probe):

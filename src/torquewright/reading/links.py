@@ -5,6 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clause import Clause
 from torquewright.reading.commands import command
 from torquewright.reading.deeds import Deed
+from torquewright.reading.facts import facts_of
 from torquewright.reading.statements import passive
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
@@ -167,6 +168,7 @@ _MANNERS = frozenset(
     "proceed change "
     "swap skip counter-hold counterhold ease".split()
 )
+_ENTERING = frozenset("start enter engage thread run screw spin".split())
 _VARIANTS = frozenset("version variant model type design execution edition machine unit pump engine".split())
 
 
@@ -182,6 +184,10 @@ def gerund(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     joint = any(thing.kind in ("fastener", "washer", "seal", "lock") or thing.pronoun for thing in clause.objects)
+    if clause.lemma in _ENTERING and clause.objects and clause.objects[0].kind != "machine":
+        if {"hand", "fingers"} & facts_of(clause, None, clause.objects):
+            command(told, clause)  # "fit the screws, starting each with the fingers"
+            return
     trailing = bool(told.deeds) and not clause.front and clause.lemma != "use"
     if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
         if told.deeds and clause.torques and not told.deeds[-1].torques:

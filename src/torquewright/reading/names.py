@@ -73,6 +73,10 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
         text, flags = word.text, word.flags
         following = words[index + 1] if index + 1 < length else None
         if (text in _QUANTIFIERS and flags & (DET | NEG | ADJ) and text != "no") or (text == "no" and flags & NEG):
+            if thing.quantifier == "" and text in ("each", "both") and following is not None and following.text == "a":
+                thing.quantifier = text  # "give each a couple of turns"
+                index += 1
+                break
             thing.quantifier = text
             if text == "both":
                 thing.count = 2
@@ -105,6 +109,8 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             continue
         break
     first = index = _held_by(words, index, thing)
+    if at < first < length and words[first].text == "a":
+        return _pronoun(words, thing, at, index)
     last = run_of(words, index, bool(index > at))
     if last == first:
         return _pronoun(words, thing, at, index)

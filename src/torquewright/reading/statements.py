@@ -17,9 +17,23 @@ _TURNED = frozenset("turn twist rotate move spin start run".split())
 _WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
 
 
+_ENTERED = frozenset("start engage enter thread hand-start tighten torque screw".split())
+
+
+def _what_holds(told: Telling, clause: Clause) -> Thing | None:
+    """What a passive is about; of a cover "refitted with nine screws, engaged by hand and tightened" the screws are."""
+    subject = clause.subject
+    if subject is None or clause.lemma not in _ENTERED or subject.kind in ("fastener", "threaded") or subject.pronoun:
+        return subject
+    for deed in reversed(told.deeds):
+        if deed.clause.subject is subject and deed.verb == "install" and deed.thing is not None:
+            return deed.thing if deed.thing.kind == "fastener" else subject
+    return subject
+
+
 def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     """A passive verb done to its subject."""
-    subject = clause.subject
+    subject = _what_holds(told, clause)
     if subject is None or ("passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect")):
         told.note(clause)
         return []
