@@ -104,7 +104,7 @@ class Assembler(Meaning):
         thing = deed.thing
         if (
             thing is not None
-            and thing.kind == "washer"
+            and (thing.kind == "washer" or any(key.endswith("|washer") for key in self.ids.get(id(thing), ())))
             and any(
                 other is not deed
                 and other.clause is deed.clause

@@ -189,10 +189,11 @@ class Meaning:
                     self.doubts.append("which two are meant?")
                 return held
             return self.roster.last(plural=None, kinds=kinds)
+        some = head in ("them", "these", "those") and thing.quantifier != "all"  # "refit three of them"
         return self.roster.last(
             plural=plural_wanted,
             kinds=kinds,
-            number=thing.count if thing.count and thing.count > 1 else None,
+            number=thing.count if thing.count and thing.count > 1 and not some else None,
             both=both,
         )
 
@@ -241,7 +242,13 @@ class Meaning:
             for key in ids:
                 if self.roster.kind(key) == "fastener" and key not in found:
                     found.append(key)
-        return found or list(self.roster.last(plural=None, kinds=("fastener",)))
+        return found or self._last_joints(thing)
+
+    def _last_joints(self, thing: Thing) -> list[str]:
+        """The joints spoken of last; for "both washers" those that have so many together."""
+        number = thing.count if thing.kind == "washer" and thing.count and thing.count > 1 else None
+        held = self.roster.last(plural=None, kinds=("fastener",), number=number, both=number is not None)
+        return list(held or self.roster.last(plural=None, kinds=("fastener",)))
 
     def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
         named = self.roster.find(thing, kinds=("seal",))
