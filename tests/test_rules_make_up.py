@@ -173,6 +173,11 @@ class TestTape:
         assert len(found(TAPE, job(Action("install", product, "bolt")), held)) == count
         assert found(TAPE, job(Action("remove", product, "bolt")), held) == []
 
+    def test_by_a_sealing_washer_it_is_only_likely(self) -> None:
+        wrap = Action("seal", "bolt", with_what="PTFE tape")
+        assert told(TAPE, job(wrap), records(washer=Washer("sealing"))) == [("1", "likely", "")]
+        assert told(TAPE, job(wrap), records(washer=Washer("sealing"), seals_by="face")) == [("1", "certain", "")]
+
     def test_a_sealing_washer_is_a_seat_unless_the_record_says_more(self) -> None:
         assert seat_of(Fastener("a", "a", washer=Washer("sealing"))) == "sealing washer"
         assert seat_of(Fastener("a", "a", washer=Washer("flat"))) == ""

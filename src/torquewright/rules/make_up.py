@@ -174,9 +174,10 @@ def tape(trace: Trace) -> Iterator[Finding]:
         for event in track.events:
             product = tape_of(event, key)
             if product and not event.conditional:
-                field = "seals-by" if track.fastener.seals_by else "washer"
+                stated = bool(track.fastener.seals_by)  # a few plugs with a washer want sealant on the thread as well
+                field = "seals-by" if stated else "washer"
                 facts: dict[str, Fact] = {"product": product, "seat": seat}
-                yield at(TAPE, "certain", event, key, facts, also=(fastener_place(key, field),))
+                yield at(TAPE, "certain" if stated else "likely", event, key, facts, also=(fastener_place(key, field),))
 
 
 def seat_of(fastener: Fastener) -> str:

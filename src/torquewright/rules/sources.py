@@ -12,7 +12,9 @@ from torquewright.rules.spot import at, fastener_place
 
 RULE = "value-without-source"
 
-HEARSAY = ("memory", "hearsay", "rumour", "rumor", "forum", "guess", "the internet", "video", "somebody", "someone")
+HEARSAY = (
+    "from memory", "by heart", "hearsay", "rumour", "rumor", "forum", "guess", "somebody told", "someone told",
+)  # fmt: skip
 """Words in a source that say it is none."""
 
 
