@@ -19,7 +19,7 @@ from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.book.texts import rule_text
 from torquewright.report.excerpt import clean, excerpt
 from torquewright.report.plain_json import file_part, trouble_part, whole
-from torquewright.report.rulebook import list_lines, marked_lines, rule_lines
+from torquewright.report.rulebook import _side_by_side, list_lines, marked_lines, rule_lines
 from torquewright.report.terminal import Look, look_of
 from torquewright.report.text import caution_lines, report_lines, trouble_lines
 from torquewright.verdict import report
@@ -270,6 +270,28 @@ class TestRulebook:
         assert '  o do = [{ fit = "drain-screw", washer = "1 new" }]' in told
         assert "  leads to: leak. It leaks." in told
         assert all(len(line) <= 80 for line in told)
+
+    def test_a_wide_terminal_shows_the_fault_beside_its_twin(self) -> None:
+        rule = rule_text("double-washer", cases=True)
+        told, narrow = list(rule_lines(rule, Look(100))), list(rule_lines(rule, Look(95)))
+        at = next(number for number, line in enumerate(told) if "│" in line)
+        assert [line.split("│") for line in told[at : at + 2]] == [
+            ['  x do = [{ fit = "drain-screw", washer = "2 new" ', ' o do = [{ fit = "drain-screw", washer = "1 new"'],
+            ["      }]".ljust(50), "     }]"],
+        ]
+        assert max(map(len, told)) <= 100
+        shared = [line for line in narrow if line[:4] not in ("  x ", "  o ")]
+        assert [line for line in told if "│" not in line][-8:] == shared[-8:]
+
+    @given(st.lists(st.tuples(st.sampled_from("xo "), st.text("ab ", max_size=150)), max_size=8))
+    def test_folding_loses_nothing_and_keeps_to_its_column(self, marked: list[tuple[str, str]]) -> None:
+        rows = [row for row in _side_by_side(marked, Look(100)) if "│" in row]
+        for side, mark in enumerate("xo"):
+            written = "".join(line for held, line in marked if held == mark).replace(" ", "")
+            column = "".join(row.split("│")[side] for row in rows)
+            assert column.replace(mark, "").replace(" ", "") == written
+            assert column.count(mark) == sum(held == mark for held, _ in marked)
+        assert all(len(row) <= 100 and row.index("│") == rows[0].index("│") for row in rows)
 
     def test_marked_lines_give_both_texts_back(self) -> None:
         faulty, sound = "a\nb\nc", "a\nB\nB2\nc"

@@ -43,12 +43,44 @@ def _pair_lines(faulty: Case, twin: Case, look: Look) -> Iterator[str]:
     told = "The lines marked x are the fault; with those marked o instead it is sound."
     yield from look.paragraph("example:", f"{faulty.id}. {told}")
     yield ""
-    for mark, line in marked_lines(faulty.text, twin.text):
-        shown = f"  {mark} {clean(line)}".rstrip()
-        yield look.paint(shown, {"x": "no-go", "o": "go"}[mark]) if mark != " " else shown
+    marked = [(mark, clean(line)) for mark, line in marked_lines(faulty.text, twin.text)]
+    yield from _side_by_side(marked, look) if look.width >= _TWO_COLUMNS else _below_each_other(marked, look)
     findings = [f"step {f.step}" if f.step else "the procedure as a whole" for f in faulty.findings]
     yield ""
     yield from look.paragraph("found in:", ", ".join(dict.fromkeys(findings)))
+
+
+def _below_each_other(marked: list[tuple[str, str]], look: Look) -> Iterator[str]:
+    for mark, line in marked:
+        shown = f"  {mark} {line}".rstrip()
+        yield look.paint(shown, {"x": "no-go", "o": "go"}[mark]) if mark != " " else shown
+
+
+def _side_by_side(marked: list[tuple[str, str]], look: Look) -> Iterator[str]:
+    """What both texts hold runs across; where they differ, the faulty lines stand left and the sound ones right."""
+    from itertools import groupby, zip_longest
+
+    half = (look.width - 9) // 2
+    for same, held in groupby(marked, lambda pair: pair[0] == " "):
+        if same:
+            yield from (f"    {line}".rstrip() for _, line in held)
+            continue
+        columns: dict[str, list[str]] = {"x": [], "o": []}
+        for mark, line in held:
+            columns[mark] += [f"{sign} {piece}" for sign, piece in _folded(mark, line, half)]
+        for left, right in zip_longest(columns["x"], columns["o"], fillvalue=""):
+            gap = " " * (half + 2 - len(left))
+            yield f"  {look.paint(left, 'no-go')}{gap} │ {look.paint(right, 'go')}".rstrip()
+
+
+def _folded(mark: str, line: str, room: int) -> Iterator[tuple[str, str]]:
+    """A line in pieces of ``room`` columns, broken at blanks where there are any; the first has the mark."""
+    while len(line) > room:
+        at = line.rfind(" ", len(line) - len(line.lstrip()) + 1, room + 1)
+        cut = at if at > 0 else room
+        yield mark, line[:cut].rstrip()
+        mark, line = " ", f"  {line[cut:].lstrip()}"
+    yield mark, line
 
 
 def marked_lines(faulty: str, sound: str) -> Iterator[tuple[str, str]]:
@@ -93,6 +125,7 @@ def case_part(case: Case) -> dict[str, Any]:
     }
 
 
+_TWO_COLUMNS = 96  # narrower, two columns break nearly every line
 _TITLE_ROOM = 30  # columns a title needs beside its name before the list goes into columns
 
 
