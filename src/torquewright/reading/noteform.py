@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from torquewright.reading.facts import PORTIONS
 from torquewright.reading.lexicon import ADV, AUX, BASE, CONJ, MODAL, NEG, PREP, PRON, PUNCT
 from torquewright.reading.look import Look
 from torquewright.reading.names import starts_thing, thing_at
@@ -10,7 +11,7 @@ from torquewright.reading.things import Thing
 OFF = frozenset("off out away".split())
 _ON = frozenset("on in back home".split())
 _ONTO = frozenset("on onto over into".split())
-_PARTS = frozenset("fastener washer seal lock consumable".split())
+_PARTS = frozenset("fastener washer seal lock consumable compound lubricant".split())
 
 
 def note_at(look: Look, at: int) -> tuple[Thing, int, int] | None:
@@ -33,7 +34,8 @@ def note_at(look: Look, at: int) -> tuple[Thing, int, int] | None:
     manner = bool(look.flags(after) & ADV) or (look.text(after) in ("with", "by") and bool(look.flags(after) & PREP))
     if closed or (manner and not look.flags(at) & BASE):
         return thing, end, after
-    if word in _ONTO and thing.kind in _PARTS and starts_thing(words, after) and not _told(look, after):
+    told = thing.owner if thing.owner is not None and thing.head in PORTIONS else thing  # "a drop of thread-locker"
+    if word in _ONTO and told.kind in _PARTS and starts_thing(words, after) and not _told(look, after):
         return thing, end, end
     return None
 
