@@ -28,13 +28,15 @@ CAUTION = (
 
 
 class Report(NamedTuple):
-    """The outcome for one document. ``documents`` holds the texts the places point into, by name."""
+    """The outcome for one document. ``documents`` holds the texts the places point into, by name; ``job`` is what was
+    judged, for whoever shows more of it."""
 
     file: str
     title: str
     verdict: Verdict
     unread: tuple[Unread, ...]
     documents: dict[str, Document]
+    job: Job | None = None
 
     @property
     def findings(self) -> tuple[Remark, ...]:
@@ -111,7 +113,7 @@ def check_records(procedure: Procedure, catalogue: Catalogue) -> Verdict:
 
 def report(job: Job, findings: list[Finding]) -> Report:
     """The report on a job that has been read, given what the rules found."""
-    return Report(job.file, procedure_of(job).title, judge(job, findings), job.unread, job.documents)
+    return Report(job.file, procedure_of(job).title, judge(job, findings), job.unread, job.documents, job)
 
 
 def judge(job: Job, findings: list[Finding]) -> Verdict:

@@ -7,6 +7,7 @@ from typing import Any
 from torquewright.base.document import Place
 from torquewright.base.trouble import InputTrouble
 from torquewright.reading.job import Unread
+from torquewright.report.settings import plain_settings
 from torquewright.verdict import CAUTION, Remark, Report
 
 FORMAT = "torquewright-report"
@@ -33,6 +34,7 @@ def file_part(report: Report) -> dict[str, Any]:
         "set_aside": [
             {**_remark(held.remark), "why": held.why, "reason": held.because} for held in verdict.set_aside
         ],
+        "settings": plain_settings(report.job) if report.job is not None else [],
         "unread": [_unread(sentence) for sentence in report.unread],
         "trouble": [],
     }
@@ -48,6 +50,7 @@ def trouble_part(file: str, trouble: InputTrouble) -> dict[str, Any]:
         "rests_on": None,
         "findings": [],
         "set_aside": [],
+        "settings": [],
         "unread": [],
         "trouble": [
             {

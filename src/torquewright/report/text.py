@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from torquewright.base.document import Document, Place
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.book.texts import CONSEQUENCES
+from torquewright.reading.job import Job
 from torquewright.report.excerpt import clean, excerpt
 from torquewright.report.terminal import Look
 from torquewright.verdict import CAUTION, Remark, Report, RestsOn, SetAside
@@ -25,6 +26,18 @@ def report_lines(report: Report, look: Look) -> Iterator[str]:
         yield from _source_line(report.documents, sentence.place, look)
         yield ""
     yield from _verdict(report, look)
+    if report.job is not None and report.job.catalogue.tools:
+        yield from _settings(report.job, frozenset((held.step, held.joint) for held in report.findings), look)
+
+
+def _settings(job: Job, doubted: frozenset[tuple[str, str]], look: Look) -> Iterator[str]:
+    """What to set the wrenches to; nothing where no torque tool is known."""
+    from torquewright.report.settings import settings_lines  # only where tools are listed
+
+    lines = [clean(line) for line in settings_lines(job, look.width, doubted)]
+    if lines:
+        yield f"  {look.paint('wrench settings:', 'strong')}"
+        yield from lines
 
 
 def _remark(remark: Remark, documents: Mapping[str, Document], look: Look) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from torquewright.base.document import Path
 from torquewright.bench import Event, Trace
-from torquewright.records import Stage, Tool, Torque
+from torquewright.records import Action, Catalogue, Stage, Tool, Torque
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.fits import ends, fit
 from torquewright.rules.pulls import torque_of
@@ -24,13 +24,13 @@ SLACK = 0.02
 _SQUARE = 0.02  # an adapter this near to square (cosine) changes nothing anybody could set
 
 
-def adapter_of(trace: Trace, event: Event) -> tuple[str, Tool | None] | None:
+def adapter_of(catalogue: Catalogue, action: Action) -> tuple[str, Tool | None] | None:
     """What makes the lever of the wrench longer, as named and as recorded; None where nothing does.
 
     A crowfoot named as the tool itself counts too; a straight extension does not.
     """
-    named = event.action.adapter
-    held = trace.catalogue.tool(named) if named else event.tool
+    named = action.adapter
+    held = catalogue.tool(named or action.tool) if named or action.tool else None
     if not named and (held is None or held.kind != "crowfoot adapter"):
         return None
     if held is not None:
@@ -39,18 +39,17 @@ def adapter_of(trace: Trace, event: Event) -> tuple[str, Tool | None] | None:
     return None if "extension" in words and "crow" not in words else (named, None)
 
 
-def gain_of(event: Event, adapter: Tool | None) -> float | None:
+def gain_of(action: Action, wrench: Tool | None, adapter: Tool | None) -> float | None:
     """By how much the adapter multiplies the setting; None where a length or the angle is not stated."""
-    angle = event.action.adapter_angle
+    angle = action.adapter_angle
     if angle is None:
+        return None
+    if angle == 90:
+        return 1.0
+    if adapter is None or adapter.length is None or wrench is None or wrench is adapter or not wrench.arm:
         return None
     from torquewright.joint.wrench import gain  # few jobs use an adapter
 
-    if angle == 90:
-        return 1.0
-    wrench = event.tool
-    if adapter is None or adapter.length is None or wrench is None or wrench is adapter or not wrench.arm:
-        return None
     try:
         return gain(wrench.arm, adapter.length, angle)
     except ValueError:
@@ -64,7 +63,7 @@ def adapter_not_corrected(trace: Trace) -> Iterator[Finding]:
         action = event.action
         if action.to is None or event.verb not in _PULLS or event.joint is None:
             continue
-        adapter = adapter_of(trace, event)
+        adapter = adapter_of(trace.catalogue, action)
         if adapter is None:
             if action.adapter and action.setting is not None:
                 yield from _needless(event)
@@ -73,7 +72,7 @@ def adapter_not_corrected(trace: Trace) -> Iterator[Finding]:
         if wanted is None or not wanted.unit or wanted.target is None:
             continue
         named, tool = adapter
-        factor = gain_of(event, tool)
+        factor = gain_of(action, event.tool, tool)
         if factor is None:
             yield _unknown(event, named, tool)
         else:
@@ -203,8 +202,8 @@ def _judged(trace: Trace, event: Event) -> Finding | None:
 
 def _factor(trace: Trace, event: Event) -> float | None:
     """What the setting is multiplied by on its way to the fastener; None where nobody can tell."""
-    adapter = adapter_of(trace, event)
-    return 1.0 if adapter is None else gain_of(event, adapter[1])
+    adapter = adapter_of(trace.catalogue, event.action)
+    return 1.0 if adapter is None else gain_of(event.action, event.tool, adapter[1])
 
 
 def _beside(
