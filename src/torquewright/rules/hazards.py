@@ -151,14 +151,23 @@ def stored_energy_not_released(trace: Trace) -> Iterator[Finding]:
 def _released(trace: Trace, opened: Event, kind: str) -> bool:
     if kind in ("pressure", "fuel") and speaks_of(trace, opened, *_BY_ITSELF):
         return True
+    return next(lets_out(trace, opened, kind), None) is not None or warned_of(trace, opened, kind)
+
+
+def lets_out(trace: Trace, opened: Event, kind: str) -> Iterator[Event]:
+    """Every event ahead of ``opened`` that shuts off or lets out this kind of energy."""
     verbs, words = _RELEASES[kind], _WORDS[kind]
     for event in trace.events[: opened.order]:
         if event.verb not in verbs or (event.joint is not None and event.verb != "bleed"):
             continue
         if event.verb == "cool_down" or _means(trace, event, kind, words):
-            return True
+            yield event
+
+
+def warned_of(trace: Trace, opened: Event, kind: str) -> bool:
+    """Whether a safety message ahead of ``opened`` asks for this kind of energy to be let out."""
     return any(
-        message.step <= opened.step and any(act in text for act in _ACTS) and any(word in text for word in words)
+        message.step <= opened.step and any(act in text for act in _ACTS) and any(word in text for word in _WORDS[kind])
         for message in trace.procedure.messages
         if (text := message.text.lower())
     )

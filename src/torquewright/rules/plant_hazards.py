@@ -54,30 +54,30 @@ def _first_opened(trace: Trace, kind: str) -> tuple[Event, str] | None:
     return found
 
 
-_LETS_OUT = {
-    "pressure": ("pressure", "supply", "valve", "air", "gauge"), "spring": ("spring",), "thermal": ("",),
-    "electrical": ("electric", "battery", "output", "supply", "dead"), "fuel": ("fuel",),
-}  # fmt: skip
-
-
 @planter(hazards.ENERGY)
 def stored_energy_not_released(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
     """What lets one kind of energy out is left out."""
     trace = play(procedure, catalogue)
-    kinds = {kind for track in trace.joints.values() for kind in track.fastener.energy}
-    for kind in sorted(kinds & set(_LETS_OUT)):
+    kinds = {kind for track in trace.joints.values() for kind in track.fastener.energy} - {"gravity"}
+    for kind in sorted(kinds):
         first = _first_opened(trace, kind)
-        if first is None:
+        if first is None or hazards.warned_of(trace, first[0], kind):
             continue
         opened, key = first
-        verbs = ("cool_down",) if kind == "thermal" else ("isolate", "bleed", "check")
-        ahead = [event for event in trace.of(*verbs) if event.order < opened.order]
-        named = [event for event in ahead if any(word in event.action.what for word in _LETS_OUT[kind])]
-        if any(event.step < 0 for event in ahead) or (kind != "thermal" and len(kinds & set(_LETS_OUT)) > 1
-                                                       and any(event.action.what == "supply" for event in named)):
-            continue  # one act lets out several kinds: leaving it out would be several faults
-        edited, moved = drop_all(procedure, [(event.step, event.number) for event in named])
+        acts = list(hazards.lets_out(trace, opened, kind))
+        if not acts or any(event.step < 0 for event in acts) or _shared(trace, acts, kinds - {kind}):
+            continue
+        edited, moved = drop_all(procedure, [(event.step, event.number) for event in acts])
         yield Planted(edited, catalogue, moved[opened.step], key, f"nobody lets out what is behind the joint: {kind}")
+
+
+def _shared(trace: Trace, acts: list[Event], kinds: set[str]) -> bool:
+    """Whether one of ``acts`` is all that lets out another of ``kinds``: leaving it out would be several faults."""
+    for kind in kinds:
+        first = _first_opened(trace, kind)
+        if first is not None and all(event in acts for event in hazards.lets_out(trace, first[0], kind)):
+            return True
+    return False
 
 
 @planter(hazards.LUG)
