@@ -16,6 +16,7 @@ _ORDINALS = words(
     "first second third fourth fifth sixth seventh eighth firstly secondly thirdly initially initial "
     "final finally last lastly next preliminary pre"
 )
+NOT_GIVEN = "the figures of the passes before the last are not given"
 _SUFFIXES = frozenset({"st", "nd", "rd", "th"})
 _AFTER_ORDINAL = words(
     "pass stage step round time torque tightening setting value phase sequence run go circuit turn snug torque of"
@@ -151,7 +152,7 @@ def _equal_steps(toks: list[Token], i: int) -> tuple[int, int, str] | None:
     if text_at(toks, k) not in _MANY:
         return None
     equal = any(tok.text in ("equal", "even", "uniform") for tok in toks[j:k]) or text_at(toks, k) == "increments"
-    return int(number[0].value), k + 1, "" if equal else "the figures of the passes before the last are not given"
+    return int(number[0].value), k + 1, "" if equal else NOT_GIVEN
 
 
 def _rising(final: Measured, count: int) -> list[Measured]:

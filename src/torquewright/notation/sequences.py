@@ -8,7 +8,7 @@ from torquewright.notation.counting import number_at
 from torquewright.notation.gathered import Notation
 from torquewright.notation.hand import HandRead, hand_at
 from torquewright.notation.measured import BARE, TORQUES, Measured
-from torquewright.notation.passes import passes_at, stage_label, steps_before
+from torquewright.notation.passes import NOT_GIVEN, passes_at, stage_label, steps_before
 from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
 from torquewright.notation.pulls import torque_pull
 from torquewright.notation.rows import list_of, rest_of, shares_of
@@ -62,7 +62,9 @@ _TO_BEGIN = phrases(
 def _first_named_last(toks: list[Token], j: int, held: Notation) -> int:
     """ "22 N·m in two goes, 11 N·m to begin with": the last figure is the first pull. The index past these words."""
     begin = phrase_at(toks, j, _TO_BEGIN)
-    if begin is None or len(held.pulls) != 2 or held.count != 2:
+    if begin is None and text_at(toks, j - 1) in ("first", "initially"):
+        begin = "", j
+    if begin is None or len(held.pulls) != 2 or held.count not in (None, 2):
         return j
     final, first = held.pulls
     if not isinstance(final, Measured) or not isinstance(first, Measured) or first.nominal is None:
@@ -70,6 +72,7 @@ def _first_named_last(toks: list[Token], j: int, held: Notation) -> int:
     if final.nominal is None or first.nominal >= final.nominal:
         return j
     held.pulls.reverse()
+    held.doubts = [doubt for doubt in held.doubts if doubt != NOT_GIVEN]
     return begin[1]
 
 

@@ -60,7 +60,8 @@ class Assembler(Meaning):
             if (
                 not ids
                 and not thing.pronoun
-                and thing.kind in ("", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power")
+                and thing.kind
+                in ("", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power", "temporary")
             ):
                 ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:

@@ -119,7 +119,7 @@ class Parser(Look):
             return assertions.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):
             return openings.subordinate(self, at)
-        if flags & NEG:
+        if flags & NEG or (text == "none" and self.flags(at + 1) & PREP and self.text(at + 1) != "of"):
             return self._tail_or_command(at, then)
         if (not self.command_at(at) or text in self.book.structure or self.compound_at(at)) and (
             end := note_form(self, at)

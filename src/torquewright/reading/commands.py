@@ -7,6 +7,7 @@ import re
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.facts import facts_of, is_torque, light_noun, sense_of
+from torquewright.reading.account import scales
 from torquewright.reading.targets import along, dress, paired, renewed, targets_of
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
@@ -174,9 +175,13 @@ def _deeds_for(
             deed = Deed("tighten", mode, target, clause)
             deed.tool = things[0] if things else None
             return [deed]
-        if clause.torques and target is not None:
-            deed = Deed("tighten", mode, target, clause)
-            deed.tool, deed.torques = things[0] if things else None, clause.torques
+        reach = scales(told.words)
+        figures = [word for word in clause.torques if id(word) not in reach]
+        if figures and target is not None:
+            # with the scale of the tool ahead, the figure is only told: "… for the wheel nuts, which take 85 N·m"
+            told_only = mode == "do" and len(figures) < len(clause.torques)
+            deed = Deed("tighten", "stated_passively" if told_only else mode, target, clause)
+            deed.tool, deed.torques = things[0] if things else None, figures
             return [deed]
         told.set_tool = things[0] if things else None
         return []

@@ -14,6 +14,11 @@ from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
 
+def _further(deed: Deed) -> bool:
+    """Whether an angle comes on top of what is tight: "tighten it by a further eighth of a turn"."""
+    return any({"further", "another", "more"} & set(word.text.split()) for word in deed.torques)
+
+
 class Demands(Telling):
     """The deeds of one sentence, in the order of its clauses."""
 
@@ -125,6 +130,7 @@ class Demands(Telling):
                 deed.verb = "back_off"
             if (
                 deed.verb == "loosen"
+                and deed.lemma != "open"
                 and any(is_angle(word) for word in deed.torques)
                 and any(
                     later.verb in ("tighten", "retighten") and later.mode == deed.mode for later in deeds[place + 1 :]
@@ -143,9 +149,19 @@ class Demands(Telling):
             if deed.verb in ("back_off", "loosen"):
                 deed.demanded = False
             if (
+                deed.verb == "isolate"
+                and deed.lemma in ("switch", "turn", "shut")
+                and any(held.verb in ("start", "run") and held.mode == deed.mode for held in deeds[:place])
+            ):
+                deed.verb = "stop"  # "switch the pump on, let it run, switch it off"
+            if deed.lemma == "close" and deed.verb == "tighten" and not deed.torques and place + 1 < len(deeds):
+                later = deeds[place + 1]
+                if later.verb == "tighten" and later.thing is not None and later.thing.pronoun:
+                    deeds.remove(deed)  # "close it and tighten it to 6 N·m" is one pull
+            if (
                 deed.verb == "tighten"
                 and deed.torques
                 and all(is_angle(word) for word in deed.torques)
-                and deed.lemma in ("turn", "rotate", "advance")
+                and (deed.lemma in ("turn", "rotate", "advance") or _further(deed))
             ):
                 deed.verb = "tighten_angle"

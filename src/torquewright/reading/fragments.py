@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.clause import Clause
-from torquewright.reading.deeds import FITTING, TIGHTENING, Deed
+from torquewright.reading.deeds import FITTING, HANDLED, TIGHTENING, Deed
 from torquewright.reading.facts import facts_of, is_time, sense_of
 from torquewright.reading.targets import dress, paired
 from torquewright.reading.telling import Telling
@@ -38,6 +38,17 @@ def tail(told: Telling, clause: Clause) -> None:
             and last.verb in FITTING
         ):
             told.deeds.append(Deed("install", "do_not", thing, clause))
+        elif (
+            first == "not"
+            and clause.objects
+            and thing.kind in ("washer", "seal", "fastener", "lock")
+            and last is not None
+            and last.verb in HANDLED
+            and last.mode in ("do", "stated_passively")
+        ):
+            told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "reuse the washers, but not the nuts"
+        elif first == "none" and last is not None and last.verb in ("lubricate", "seal", "install"):
+            told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "…, and none on the seat"
     if clause.torques and last is not None and last.verb in TIGHTENING:
         deed = Deed("limit", "do", last.thing, clause)
         deed.torques, deed.demanded = list(clause.torques), False
@@ -145,6 +156,12 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
             deed = Deed("tighten", mode if told.condition is None else "if", thing, clause)
             deed.torques = held or list(torques)
             told.deeds.append(deed)
+        for thing in things:
+            if thing.kind in ("compound", "lubricant") and not thing.owner:
+                # "Locating screw M4: 2.2 N·m, thread-locker"
+                deed = Deed("seal" if thing.kind == "compound" else "lubricate", "stated_passively", joints[0], clause)
+                deed.substance, deed.order = thing, -0.5
+                told.deeds.append(deed)
         told.note(clause)
         return
     if torques:

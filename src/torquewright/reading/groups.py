@@ -48,7 +48,7 @@ LIKE = {
 class Group:
     """One record as something a sentence can mean: its id, the sets of words of its names, size and number."""
 
-    __slots__ = ("count", "family", "heads", "id", "kind", "lock", "names", "record", "size", "washer")
+    __slots__ = ("count", "family", "heads", "id", "kind", "lock", "names", "record", "size", "traits", "washer")
 
     def __init__(self, record: Fastener | Seal | Part | Fluid, kind: str) -> None:
         self.record = record
@@ -68,15 +68,26 @@ class Group:
         self.size = ""
         self.washer = ""
         self.lock: frozenset[str] = frozenset()
+        self.traits: frozenset[str] = frozenset()
         if isinstance(record, Fastener):
             self.size = size_key(record.thread.text) if record.thread else ""
             self.washer = record.washer.kind if record.washer else ""
+            self.traits = traits(record)
             if record.lock is not None:
                 self.lock = frozenset(spoken(record.lock.kind))
 
     @property
     def words(self) -> set[str]:
         return {word for name in self.names for word in name}
+
+
+def traits(record: Fastener) -> frozenset[str]:
+    """What the record tells of the piece itself, in words that a text may use for it ("self-locking", "brass")."""
+    told = f"{record.property_class or ''} {record.kind or ''} {record.finish or ''}".lower().replace(",", " ").split()
+    held = set(told)
+    if held & {"locknut", "self-locking", "prevailing-torque", "nyloc"}:
+        held |= {"self-locking", "locknut", "locking", "prevailing-torque"}
+    return frozenset(held)
 
 
 def spoken(name: str) -> Iterable[str]:

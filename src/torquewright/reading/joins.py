@@ -137,6 +137,8 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         if thing is not None:
             to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & (QUANTITY | FIGURE))
             oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure
+            if thing.head == "none" and thing.pronoun and look.flags(end) & PREP:
+                return at, True  # "…, and none on the seat"
             if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
                 # "cable side down", "negative lead first": how it lies, not another object
                 mark(words, at, end + 1)

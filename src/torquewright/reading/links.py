@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clause import Clause
 from torquewright.reading.commands import command
 from torquewright.reading.deeds import Deed
-from torquewright.reading.facts import facts_of
+from torquewright.reading.facts import facts_of, sense_of
 from torquewright.reading.statements import passive
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
@@ -188,7 +188,7 @@ def gerund(told: Telling, clause: Clause) -> None:
         if {"hand", "fingers"} & facts_of(clause, None, clause.objects):
             command(told, clause)  # "fit the screws, starting each with the fingers"
             return
-    trailing = bool(told.deeds) and not clause.front and clause.lemma != "use"
+    trailing = bool(told.deeds) and not clause.front and clause.lemma != "use" and not _does(clause)
     if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
         if told.deeds and clause.torques and not told.deeds[-1].torques:
             told.deeds[-1].torques.extend(clause.torques)
@@ -211,6 +211,14 @@ def gerund(told: Telling, clause: Clause) -> None:
             told.waiting.extend(clause.torques)
         return
     command(told, clause)
+
+
+_DONE_BESIDE = frozenset("disconnect connect remove discard drain mark".split())
+
+
+def _does(clause: Clause) -> bool:
+    """Whether a trailing -ing clause is a deed of its own: "…, unplugging its cable as it comes"."""
+    return bool(clause.objects) and sense_of(clause, facts_of(clause, None, clause.objects)) in _DONE_BESIDE
 
 
 def phrase(told: Telling, clause: Clause) -> None:

@@ -90,6 +90,8 @@ class Look:
             return fresh or not flags & ADV
         if after & (DET | PRON | SIZE | NUM) and not after & QUANTITY:
             return not (flags & (PREP | SUB) and not fresh) or self.text(at) in ("back", "clear")
+        if self.text(at + 1) in ("until", "till"):
+            return True  # "pump until no more bubbles come"
         if after & QUANTITY:
             return (word.lemma == "torque" and fresh) or word.lemma in ("turn", "rotate", "advance")
         if after & PART and not after & PREP:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.reading.facts import NOT_JOINTS
+from torquewright.reading.lexicon import singular
 from torquewright.reading.objects import Roster
 from torquewright.reading.sentences import Sentence
 from torquewright.reading.targets import RINGS
@@ -154,6 +155,11 @@ class Meaning:
         elif deed is not None and any(held.kind == "washer" for held in deed.washers):
             kinds = ("fastener", "part")  # what is fitted with a washer is no washer
         head = thing.head
+        if self.temporary and head in ("it", "them", "both", "each", "they"):
+            several = head != "it"
+            lent = next((held for held in reversed(self.roster.mentions) if self.roster.many(held) == several), ())
+            if lent and all(self._is_lent(key) for key in lent):
+                return ()  # the jacking screws just spoken of
         if head in ("you", "that", "this", "something", "nothing", "everything", "anything"):
             return ()
         if head in _ORDINALS:
@@ -196,6 +202,11 @@ class Meaning:
             number=thing.count if thing.count and thing.count > 1 and not some else None,
             both=both,
         )
+
+    def _is_lent(self, key: str) -> bool:
+        """Whether what was spoken of is put in only for a while and taken out again."""
+        words = [*key.lstrip("~").split()[:-1], singular(key.rsplit(" ", 1)[-1].lstrip("~"))]
+        return key.startswith("~") and (" ".join(words[-2:]) in self.temporary or words[-1] in self.temporary)
 
     def joint_beside(self, clause: Clause, thing: Thing) -> list[str]:
         """The joints named in the same clause, else those spoken of last."""

@@ -175,6 +175,8 @@ class Roster:
             best += 0.9 * sum(1 for word in hints if word in words)
         if sizes and group.size in sizes:
             best += 1.5
+        if group.traits and (group.traits & set(thing.mods) or head in group.traits):
+            best += 0.7
         if number is not None and group.count is not None and group.kind in ("fastener", "seal"):
             if number == group.count:
                 best += 1.2
@@ -274,7 +276,7 @@ class Roster:
             held = tuple(key for key in mention if self.kind(key) in kinds)
             if not held:
                 continue
-            if plural is None or plural == self._many(held):
+            if plural is None or plural == self.many(held):
                 return held
         for mention in reversed(self.mentions):
             held = tuple(key for key in mention if self.kind(key) in kinds)
@@ -291,7 +293,8 @@ class Roster:
         group = self.by_id.get(key)
         return group.kind if group is not None else ""
 
-    def _many(self, keys: tuple[str, ...]) -> bool:
+    def many(self, keys: tuple[str, ...]) -> bool:
+        """Whether a plural word stands for these."""
         if len(keys) > 1:
             return True
         key = keys[0]

@@ -25,6 +25,9 @@ from torquewright.reading.predicates import verb_phrase
 from torquewright.reading.things import Thing
 
 
+_TIMES = frozenset("hour hours day days week weeks month months minute minutes cycle cycles km mile miles".split())
+
+
 def gerund(look: Look, at: int, link: str = "") -> int:
     """ "Having tightened …", "using new O-rings", "working in a star pattern", "to remove the cover"."""
     words = look.words
@@ -103,6 +106,10 @@ def subordinate(look: Look, at: int) -> int:
         if subject is not None:
             clause.subject = subject
             at = end
+            if link in ("after", "before") and subject.head in _TIMES and look.command_at(at, True):
+                clause.role, clause.subject, clause.stop = "fragment", None, at
+                clause.pieces.append(subject)
+                return at  # "after 50 running hours check …"
             if look.flags(at) & (PAST | ING) and not look.finite_at(at) and look.flags(at) & PAST:
                 # "the paste gone off": its verb left out, or a plain past
                 clause.verb, clause.lemma, clause.tense = words[at], words[at].lemma, "past"

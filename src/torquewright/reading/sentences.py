@@ -93,7 +93,7 @@ class Sentence:
                     id(thing) in turned
                     and not thing.pronoun
                     and thing.head not in NOT_JOINTS
-                    and thing.kind in ("threaded", "", "seal")
+                    and thing.kind in ("threaded", "", "seal", "valve", "lock")
                 )
                 or (
                     thing.kind == "lock"

@@ -10,6 +10,7 @@ from torquewright.reading.targets import along, dress, paired
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
 
+_PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
 _PERMITS = frozenset("may can might could".split())
 _TORQUE_VERBS = frozenset("take need want require get receive have be call".split())
@@ -50,7 +51,7 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
     if sense in ("", "-", "use-tool"):
         told.note(clause)
-        return []
+        return _held_by(told, clause, mode)
     if sense in _WHOLE:
         verb, _ = _WHOLE[sense]
         made = [Deed(verb, "do_not" if mode != "mentioned_only" else mode, subject, clause)]
@@ -65,6 +66,8 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             ]
             thing = place[0] if place else (whole[0] if whole else subject)
         sense = sense.rstrip("?")
+        if sense == "reuse" and mode == "mentioned_only" and clause.modal in _PERMITS:
+            mode = "if"  # "may be used once more": left to choice
         if sense == "install" and mode == "do_not" and subject.state == "old":
             sense = "reuse"
         if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
@@ -87,6 +90,21 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     told.note(clause)
     told.deeds.extend(made)
     return made
+
+
+def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
+    """ "The clamp is held by two screws tightened to 5 N·m": the figure of what holds it."""
+    screws = [
+        held
+        for text, held in clause.preps
+        if isinstance(held, Thing) and text in ("by", "with") and held.kind == "fastener"
+    ]
+    if not screws or not any(is_torque(word) for word in clause.torques) or mode not in ("stated_passively", "if"):
+        return []
+    deed = Deed("tighten", mode, screws[-1], clause)
+    deed.torques = list(clause.torques)
+    told.deeds.append(deed)
+    return [deed]
 
 
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
@@ -161,19 +179,19 @@ def statement(told: Telling, clause: Clause) -> None:
         return
     if (
         clause.lemma in ("stay", "remain")
-        and subject.kind in ("fastener", "lock", "seal", "washer")
-        and ({"in", "on"} & set(clause.particles) or "in place" in clause.said)
+        and (subject.kind in _PIECES or _kind_of(told, subject, clause) in _PIECES)
+        and ({"in", "on"} & set(clause.particles) or "in place" in clause.said or _simply(clause))
     ):
         told.deeds.append(Deed("remove", "do_not", subject, clause))
         told.note(clause)
         return
     if (
         clause.lemma == "go"
-        and subject.kind in ("washer", "seal", "fastener", "lock")
+        and (subject.kind in _PIECES or (subject.pronoun and _kind_of(told, subject, clause) in _PIECES))
         and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles)
         and tense == "active"
     ):
-        told.deeds.append(Deed("install", mode, subject, clause))
+        told.deeds.append(Deed("reuse" if subject.state == "old" else "install", mode, subject, clause))
         told.note(clause)
         return
     if (
@@ -218,6 +236,19 @@ def statement(told: Telling, clause: Clause) -> None:
         return
     told.remarks.append(clause)
     told.note(clause)
+
+
+def _kind_of(told: Telling, subject: Thing, clause: Clause) -> str:
+    """The kind of what a pronoun or a bare number stands for ("the other four")."""
+    if not subject.pronoun or subject.head in ("there", "you", "we", "it"):
+        return ""
+    known = told.antecedent(subject, clause)
+    return known.kind if known is not None else ""
+
+
+def _simply(clause: Clause) -> bool:
+    """Whether nothing more is said than that it stays."""
+    return not (clause.objects or clause.preps or clause.particles or clause.said or clause.complement)
 
 
 def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:

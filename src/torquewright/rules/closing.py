@@ -24,6 +24,9 @@ OPEN = ("remove", "disconnect", "take_out")
 
 STAGE_SLACK = 0.05  # a pull this near an earlier stage is meant for it; common practice, no source
 
+_SHUT_BY_HAND = ("cap", "knob", "wing nut", "wingnut", "wing screw", "thumbscrew", "clip", "dipstick")
+"""What is closed by hand, where no record says otherwise: putting it on is closing it."""
+
 STATES = {LOOSE: "loosened", OUT: "taken out", PLACED: "put in", STARTED: "started by hand", SEATED: "run down"}
 """How far a joint came that is not closed, in words."""
 
@@ -43,6 +46,8 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
         loose = [lot for lot in track.lots if lot.state not in CLOSED and not by_hand_is_final(track.fastener, lot)]
         if any(lot.state == LOOSE for lot in loose) and slackened(track):
             continue  # turned back for its pin, which another rule tells
+        if not track.recorded and track.fastener.name.lower().endswith(_SHUT_BY_HAND):
+            loose = [lot for lot in loose if lot.state in (LOOSE, OUT)]
         moves = [(move, lot) for lot in loose if not _came_and_went(track, lot) and (move := last_move(lot.run))]
         if not moves or _held_by_its_nut(trace, track):
             continue

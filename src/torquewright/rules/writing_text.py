@@ -105,7 +105,8 @@ def acts(read: ReadSentence) -> list[Act]:
                 ids.add(held.action.of or held.action.what)
         if senses & _OPENING:
             senses.add("open")
-        commanded = clause.role == "command" and not clause.negated and not clause.link
+        bound = clause.role == "statement" and "passive" in clause.tense and clause.modal in ("shall", "must", "should")
+        commanded = (clause.role == "command" or bound) and not clause.negated and not clause.link
         found.append(Act(frozenset(senses), frozenset(heads), frozenset(ids - {""}), clause.link, commanded))
     return found
 
