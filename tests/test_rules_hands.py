@@ -103,12 +103,20 @@ class TestLeftHand:
         assert found(LEFT, steps, records()) == []
         assert found(LEFT, job(pull("hand-tight")), records()) == []
 
+    def test_a_remark_on_what_is_taken_as_done_is_not_judged(self) -> None:
+        assert found(LEFT, job(given=(pull(note="it was turned clockwise"),)), records()) == []
+
     def test_a_second_pull_needs_no_second_word(self) -> None:
         assert found(LEFT, job(pull(direction="anticlockwise"), pull()), records()) == []
         assert len(found(LEFT, job(pull(), pull()), records())) == 1
 
 
 class TestHold:
+    def test_positions_that_go_apart_later_are_told_once(self) -> None:
+        two = Catalogue(fasteners=(Fastener("nut", "hub nut", count=2, needs_hold=True),))
+        steps = job(OFF, ON, pull(), Action("retighten", "nut", to=read_tightening("8 N·m"), count=1))
+        assert told(HOLD, steps, two) == [("1", "unstated", ""), ("3", "unstated", "")]
+
     def test_both_ways_must_be_said(self) -> None:
         assert told(HOLD, JOB, records(needs_hold=True)) == [("1", "unstated", ""), ("3", "unstated", "")]
         for needs in (None, False):
@@ -140,7 +148,7 @@ class TestEnd:
     @pytest.mark.parametrize(
         ("wanted", "turned", "count"),
         [("nut", "head", 1), ("head", "nut", 1), ("nut", "nut", 0), ("head", "head", 0), ("", "head", 0),
-         ("nut", "", 0)],
+         ("", "nut", 0), ("nut", "", 0)],
     )  # fmt: skip
     def test_the_key(self, wanted: str, turned: str, count: int) -> None:
         assert told(END, job(pull(end=turned)), records(turn_end=wanted)) == [("1", "certain", "")] * count

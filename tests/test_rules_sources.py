@@ -52,6 +52,15 @@ def test_sources(own: str, other: str, machine: str, form: str | None) -> None:
     assert said == ([] if form is None else [("1", "unstated", form)])
 
 
+@pytest.mark.parametrize(
+    ("held", "place"),
+    [(records(), "tightening"), (records("a forum"), "source"), (records("", "", "a forum"), "tightening")],
+)
+def test_the_record_is_shown_where_it_says_so(held: Catalogue, place: str) -> None:
+    (finding,) = found(RULE, job(PULL), held)
+    assert finding.also == (("catalogue", ("fastener", "bolt", place)),)
+
+
 def test_only_figures_that_are_pulled_count() -> None:
     held = records()
     assert found(RULE, job(Action("tighten", "bolt")), held) == []

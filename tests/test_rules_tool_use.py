@@ -104,6 +104,10 @@ class TestLoosened:
         steps = (Action("remove", "bolt", tool="torque wrench"), Action("install", "bolt"), pull("torque wrench"))
         assert told(LOOSENED, job(*steps, *steps), records()) == [("1", "certain", ""), ("4", "certain", "")]
 
+    def test_positions_that_go_apart_later_are_told_once(self) -> None:
+        steps = (Action("remove", "bolt", tool="torque wrench"), Action("install", "bolt", count=1))
+        assert len(found(LOOSENED, job(*steps), records())) == 1
+
     def test_measuring_and_tightening_are_left_alone(self) -> None:
         steps = (Action("measure", "bolt", tool="torque wrench"), pull("torque wrench"))
         assert found(LOOSENED, job(*steps), records()) == []
