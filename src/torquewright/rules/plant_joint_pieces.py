@@ -65,7 +65,8 @@ def near_match_bolt(procedure: Procedure, catalogue: Catalogue) -> Iterator[Plan
             spoiled = change(procedure, step, number, size=near)
             yield Planted(spoiled, catalogue, step, joint.id, f"{near.text} goes in for {joint.thread.text}")
         if joint.length is not None:
-            longer = Amount(round(joint.length.value + 0.005, 6), "mm", 5e-4)
+            more = max(0.005, 3 * joint.length.half)  # "1 in" could be half an inch more
+            longer = Amount(round(joint.length.value + more, 6), "mm", 5e-4)
             spoiled = change(procedure, step, number, length=longer)
             yield Planted(spoiled, catalogue, step, joint.id, f"a length of {longer.value * 1e3:g} mm")
     touched = play(procedure, catalogue).joints

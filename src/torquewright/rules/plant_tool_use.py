@@ -67,7 +67,8 @@ def mixed(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
             continue
         unit = "lbf·ft" if torque.unit == "N·m" else "N·m"
         figure = torque.target / UNITS[torque.unit].factor * UNITS[unit].factor
-        second = Tool("other-wrench", "other wrench", kind="torque wrench", low=figure / 2, high=figure * 2, unit=unit)
+        low, high = figure * 0.95, figure * 1.05  # so narrow that no other figure stands on it
+        second = Tool("other-wrench", "other wrench", kind="torque wrench", low=low, high=high, unit=unit)
         laid = evolve(catalogue, tools=(*(catalogue.tools or ()), second))
         if scales(catalogue) and catalogue.tool("other-wrench") is None:
             spoiled = change(procedure, event.step, event.number, tool="")
