@@ -220,7 +220,7 @@ def several_actions_one_step(draft: ReadDraft, procedure: Procedure, catalogue: 
         text = draft.document.text
         if sentence is not None and text.startswith("Tighten the ", sentence.start):
             spoiled = _put(draft, sentence.start, sentence.start + 1, "Start the motor and t")
-            companions = frozenset({"start-before-fill-and-plug"})
+            companions = frozenset({"start-before-fill-and-plug", "cure-time-ignored"})
             yield PlantedInWords(spoiled, held.label, held.record.id, "a start and a pull in one breath", companions)
 
 
