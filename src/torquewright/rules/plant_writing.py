@@ -41,8 +41,11 @@ def _pulls(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iter
         if record is None or made.sentence is None or action.to is None or len(deed.torques) != 1:
             continue
         figure = deed.torques[0]
-        alone = sum(1 for _, other in pulls if other.action.what == action.what or figure in other.deed.torques) == 1
-        if not alone:
+        beside = [
+            other for _, other in pulls
+            if other.action.what == action.what or other.sentence is made.sentence or figure in other.deed.torques
+        ]  # fmt: skip
+        if len(beside) > 1:
             continue
         scaled = any(thing.range is not None for thing in made.sentence.things)
         repeated = any(other.sentence is None for other_label, other in pulls if other_label == label)
