@@ -229,7 +229,8 @@ class Assembler(Meaning):
     ) -> Tightening | None:
         """ "as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
         table = next(
-            (thing for thing in sentence.things if thing.head == "table" or {"table", "tabulated"} & set(thing.mods)), None
+            (thing for thing in sentence.things if thing.head == "table" or {"table", "tabulated"} & set(thing.mods)),
+            None,
         )
         if table is None or not targets:
             return to

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
+from torquewright.reading.account import scales
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
 from torquewright.reading.facts import facts_of, is_torque, light_noun, sense_of
-from torquewright.reading.account import scales
 from torquewright.reading.targets import along, dress, paired, renewed, targets_of
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing

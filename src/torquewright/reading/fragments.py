@@ -47,7 +47,7 @@ def tail(told: Telling, clause: Clause) -> None:
             and last.mode in ("do", "stated_passively")
         ):
             told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "reuse the washers, but not the nuts"
-        elif first == "none" and last is not None and last.verb in ("lubricate", "seal", "install"):
+        elif first == "none" and last is not None and last.verb in ("lubricate", "seal"):
             told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "…, and none on the seat"
     if clause.torques and last is not None and last.verb in TIGHTENING:
         deed = Deed("limit", "do", last.thing, clause)

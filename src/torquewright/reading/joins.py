@@ -51,7 +51,13 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         return at, True
     flags, text = look.flags(after), look.text(after)
     then = any(words[index].text == "then" for index in range(at + 1, after))
-    if clause.role == "statement" and clause.lemma == "be" and flags & ADJ and not flags & NOUN:
+    if (
+        clause.role == "statement"
+        and clause.lemma == "be"
+        and flags & ADJ
+        and not flags & NOUN
+        and not (then and look.command_at(after))
+    ):
         mark(words, at, after)
         return state(look, clause, after), False  # "must be clean, dry and free of paint"
     if (

@@ -66,6 +66,9 @@ def until(told: Telling, clause: Clause) -> None:
     ):
         told.deeds[-1].verb = "seat"
         told.deeds[-1].said = [*told.deeds[-1].said, "until it " + clause.lemma]
+    bubbles = clause.subject is not None and clause.subject.kind == "leakage" and bool(told.remarks)
+    if bubbles and told.remarks[-1].lemma in ("pump", "run", "crank", "squeeze", "stroke"):
+        told.deeds.append(Deed("bleed", "do", None, told.remarks.pop()))  # "pump until no more bubbles come"
     if told.deeds and told.deeds[-1].verb == "seat" and told.deeds[-1].lemma == "leave" and told.deeds[-1].mode == "do":
         held = told.deeds[-1]
         later = Deed("tighten", "do_not", held.thing, held.clause)
@@ -184,10 +187,10 @@ def gerund(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     joint = any(thing.kind in ("fastener", "washer", "seal", "lock") or thing.pronoun for thing in clause.objects)
-    if clause.lemma in _ENTERING and clause.objects and clause.objects[0].kind != "machine":
-        if {"hand", "fingers"} & facts_of(clause, None, clause.objects):
-            command(told, clause)  # "fit the screws, starting each with the fingers"
-            return
+    entering = clause.lemma in _ENTERING and bool(clause.objects) and clause.objects[0].kind != "machine"
+    if entering and {"hand", "fingers"} & facts_of(clause, None, clause.objects):
+        command(told, clause)  # "fit the screws, starting each with the fingers"
+        return
     trailing = bool(told.deeds) and not clause.front and clause.lemma != "use" and not _does(clause)
     if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
         if told.deeds and clause.torques and not told.deeds[-1].torques:

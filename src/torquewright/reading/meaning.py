@@ -97,7 +97,7 @@ class Meaning:
                 return ()  # a plug may be electrical, a fitting a lamp
             return (roster.record(thing, "fastener", owner),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable"):
-            ids = roster.find(thing) or self._ring_of(thing)
+            ids = roster.find(thing) or roster.find(thing, kinds=("seal",)) or self._ring_of(thing)
             if ids:
                 return ids
             if (
@@ -266,6 +266,10 @@ class Meaning:
         if len(named) == 1 and thing.mods:
             return list(named)
         joints = self._with_washers(clause, thing) or self.joint_beside(clause, thing)
+        kinds = {key for key, group in self.roster.by_id.items() if group.washer and group.washer in thing.mods}
+        bare = not any(key in self.roster.by_id and self.roster.by_id[key].washer for key in joints)
+        if kinds and bare and not any(held.kind == "fastener" for held in things_in(clause)):
+            joints = sorted(kinds) if len(kinds) == 1 else joints  # only the axle nut has a toothed one
         own = [mod for mod in thing.mods if mod in ("drain", "level", "fill")]
         if own:
             joints = [key for key in joints if any(mod in key for mod in own)] or joints

@@ -36,6 +36,7 @@ from torquewright.reading.vocabulary import small_words
 from torquewright.reading.words import Word
 
 _QUANTIFIERS = frozenset("all both each every any no some another either neither other".split())
+_COUNTED = frozenset("remaining first last".split())
 _DEMONSTRATIVES = frozenset("these those this that such".split())
 
 
@@ -72,7 +73,12 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
         word = words[index]
         text, flags = word.text, word.flags
         following = words[index + 1] if index + 1 < length else None
-        if (text in _QUANTIFIERS and flags & (DET | NEG | ADJ) and text != "no") or (text == "no" and flags & NEG):
+        counted = text in _COUNTED and following is not None and bool(following.flags & NUM)
+        if (
+            (text in _QUANTIFIERS and flags & (DET | NEG | ADJ) and text != "no")
+            or (text == "no" and flags & NEG)
+            or (counted and not (index + 2 < length and nominal(words[index + 2])))
+        ):
             if thing.quantifier == "" and text in ("each", "both") and following is not None and following.text == "a":
                 thing.quantifier = text  # "give each a couple of turns"
                 index += 1

@@ -24,7 +24,6 @@ from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.predicates import verb_phrase
 from torquewright.reading.things import Thing
 
-
 _TIMES = frozenset("hour hours day days week weeks month months minute minutes cycle cycles km mile miles".split())
 
 

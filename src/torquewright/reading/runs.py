@@ -200,6 +200,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
         if flags & PAST and not noun_seen and following is not None and nominal(following):
             index += 1
             continue
+        if flags & BASE and following is not None and following.flags & QUANTITY and not flags & (NOUN | ADJ):
+            break  # "the remaining two get 7 N·m"
         if flags & (BASE | THIRD) and following is not None and (determined or noun_seen):
             if following.flags & (NOUN | UNKNOWN) and not noun_seen:
                 index += 1

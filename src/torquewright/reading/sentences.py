@@ -86,6 +86,7 @@ class Sentence:
                 or (
                     thing.head == "one"
                     and thing.mods
+                    and not self._of_pieces(thing)
                     and (thing.count is not None or (thing.plural and id(thing) in turned))
                 )
                 or (thing.head == "pair" and not thing.plural and id(thing) in turned)
@@ -106,6 +107,11 @@ class Sentence:
             ):
                 result.append(thing)
         return result
+
+    def _of_pieces(self, thing: Thing) -> bool:
+        """Whether "two new ones" are washers, seals or the like, named just before in the same sentence."""
+        named = [held for held in self.things if held.end <= thing.start and not held.pronoun and held.plural]
+        return bool(named) and named[-1].kind in ("washer", "seal", "lock", "consumable")
 
     @property
     def tightenings(self) -> list[tuple[Tightening, bool]]:

@@ -191,6 +191,8 @@ def statement(told: Telling, clause: Clause) -> None:
         and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles)
         and tense == "active"
     ):
+        if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
+            return  # "keep them safe, they go back in later"
         told.deeds.append(Deed("reuse" if subject.state == "old" else "install", mode, subject, clause))
         told.note(clause)
         return

@@ -43,7 +43,13 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             # "on to the next one; 40 N·m is the most": a number word that is none
             result.extend(find_tightenings(text, item.start + stop + 1, item.end))
             continue
-        if _counted().match(text, max(0, item.start - 8), item.end) and " to " in low:
+        others = _others().search(low)
+        if others is not None:
+            # "to 12 N·m, then the last two to 15 N·m": others than those before
+            result.extend(apart(text, find_tightenings(text, item.start, item.start + others.start())))
+            result.extend(apart(text, find_tightenings(text, item.start + others.end(), item.end)))
+            continue
+        if _mixed().match(low) or (_counted().match(text, max(0, item.start - 8), item.end) and " to " in low):
             # "torque all four to 12 N·m": the number counts the nuts
             result.extend(find_tightenings(text, item.start + low.index(" to ") + 4, item.end))
             continue
@@ -60,6 +66,20 @@ def apart(text: str, found: list[Found]) -> list[Found]:
                 continue
         result.append(item)
     return result
+
+
+_NUMBERS = "two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+
+
+@lru_cache(maxsize=1)
+def _others() -> re.Pattern[str]:
+    return re.compile(rf",? (?:then|and|but)? ?(?:the )?(?:last|other|remaining|first|next) (?:{_NUMBERS})(?: ones)? ")
+
+
+@lru_cache(maxsize=1)
+def _mixed() -> re.Pattern[str]:
+    """ "the first three to 5 N·m": no range has one limit in words and the other in figures."""
+    return re.compile(rf"(?:{_NUMBERS}) to \d")
 
 
 @lru_cache(maxsize=1)
