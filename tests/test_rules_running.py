@@ -200,6 +200,6 @@ def test_planted_early_starts_are_found_and_nothing_else(made: tuple[Procedure, 
 
 
 def test_the_planter_reaches_every_kind_of_slip() -> None:
-    sound = job(OUT, BACK, FILL, LEVEL, PULL, RUN)
+    sound = job(OUT, BACK, FILL, LEVEL, PULL, RUN, Action("check_leak", "machine"))
     planted = plant_all(RULE, sound, machine("mark"))
     assert [told(RULE, fault.procedure, fault.catalogue)[0][2] for fault in planted] == ["", "empty", "level"]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from torquewright.bench import Trace
 from torquewright.rules import (
     acceptance,  # noqa: F401
+    afterwards,  # noqa: F401
     amounts,  # noqa: F401
     closing,  # noqa: F401
     compounds,  # noqa: F401
@@ -22,6 +23,8 @@ from torquewright.rules import (
     kit,  # noqa: F401
     locks,  # noqa: F401
     make_up,  # noqa: F401
+    orders,  # noqa: F401
+    proof,  # noqa: F401
     registry,
     reuse,  # noqa: F401
     running,  # noqa: F401
@@ -74,6 +77,7 @@ if not TYPE_CHECKING:
             _load_writing()
         elif name == "PLANTERS":
             from torquewright.rules import (  # noqa: F401
+                plant_after,
                 plant_amounts,
                 plant_hands,
                 plant_hazards,
@@ -84,6 +88,7 @@ if not TYPE_CHECKING:
                 plant_locks,
                 plant_make_up,
                 plant_sources,
+                plant_orders,
                 plant_stages,
                 plant_statements,
                 plant_tool_use,

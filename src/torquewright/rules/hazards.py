@@ -11,7 +11,7 @@ from torquewright.rules.registry import detector
 from torquewright.rules.spoken import listed, said, speaks_of, warned, words_of
 from torquewright.rules.spot import at, fastener_place, step_place
 from torquewright.rules.statements import valueless
-from torquewright.rules.terminals import marked_terminal
+from torquewright.rules.terminals import marked_terminal, shows_no_torque
 
 LOAD = "raised-load-unsupported"
 ENERGY = "stored-energy-not-released"
@@ -188,9 +188,6 @@ def _means(trace: Trace, event: Event, kind: str, words: tuple[str, ...]) -> boo
 
 # ---- terminals -------------------------------------------------------------------------------------------------
 
-_HAND_TOOLS = ("screwdriver", "ratchet", "spanner", "wrench", "pliers")
-
-
 @detector(LUG)
 def electrical_lug_by_feel(trace: Trace) -> Iterator[Finding]:
     """A terminal with a marked torque is tightened by feel: no figure, or a tool that shows none."""
@@ -204,7 +201,7 @@ def electrical_lug_by_feel(trace: Trace) -> Iterator[Finding]:
         if marked_terminal(track.fastener):
             for event in track.events:
                 to = event.action.to
-                if event.verb == "tighten" and to is not None and to.torque is not None and _shows_none(event):
+                if event.verb == "tighten" and to is not None and to.torque is not None and shows_no_torque(event):
                     yield _by_feel(track.fastener, event, "tool")
 
 
@@ -215,14 +212,3 @@ def _by_feel(fastener: Fastener, event: Event, form: str) -> Finding:
         facts["tool"] = event.tool.name if event.tool is not None else event.action.tool
     also = (fastener_place(fastener.id, "tightening"),)
     return at(LUG, "certain", event, fastener.id, facts, form, "with" if form else "", also=also)
-
-
-def _shows_none(event: Event) -> bool:
-    """Whether the tool named cannot show a torque."""
-    if event.tool is not None:
-        kind = (event.tool.kind or event.tool.name).lower()
-        if event.tool.high is not None:
-            return False
-    else:
-        kind = event.action.tool.lower()
-    return not any(word in kind for word in ("torque", "impact")) and kind.endswith(_HAND_TOOLS)

@@ -23,9 +23,11 @@ def spot(event: Event) -> Spot:
 def closed(trace: Trace) -> Iterator[tuple[Fastener, Lot]]:
     """Each joint that is made and closed in the job all at once, with its positions."""
     for track in trace.joints.values():
-        lot = track.lots[0]
+        lot = track.lots[-1]
         made = lot.run.opened is not None or lot.run.fitted is not None
-        if len(track.lots) > 1 or lot.state != TIGHT or not lot.run.pulls or not made:
+        alike = all([pull.event for pull in held.run.pulls] == [pull.event for pull in lot.run.pulls]
+                    and held.state == TIGHT for held in track.lots)  # fmt: skip
+        if not alike or not lot.run.pulls or not made:
             continue
         if all(pull.event.step >= 0 and not pull.event.conditional for pull in lot.run.pulls):
             yield track.fastener, lot

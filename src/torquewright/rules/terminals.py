@@ -1,8 +1,11 @@
-"""Which joints clamp an electrical cable and have a torque of their own."""
+"""Which joints clamp an electrical cable and have a torque of their own, and which tools cannot show one."""
 
 from __future__ import annotations
 
+from torquewright.bench import Event
 from torquewright.records import Fastener
+
+_HAND_TOOLS = ("screwdriver", "ratchet", "spanner", "wrench", "pliers")
 
 
 def marked_terminal(fastener: Fastener) -> bool:
@@ -12,3 +15,14 @@ def marked_terminal(fastener: Fastener) -> bool:
     if any(word in f"{fastener.kind} {fastener.name}".lower() for word in ("spring", "push-in")):
         return False
     return fastener.tightening is not None and fastener.tightening.has_value
+
+
+def shows_no_torque(event: Event) -> bool:
+    """Whether the tool an action names is a hand tool that neither shows nor limits a torque."""
+    if event.tool is not None:
+        if event.tool.high is not None:
+            return False
+        kind = (event.tool.kind or event.tool.name).lower()
+    else:
+        kind = event.action.tool.lower()
+    return not any(word in kind for word in ("torque", "impact")) and kind.endswith(_HAND_TOOLS)

@@ -22,7 +22,6 @@ TABLE = "prose-against-table"
 NOTHING = "reference-to-nothing"
 
 _HANDLED = frozenset({"install", "replace", "hand_start", "tighten", "loosen", "remove", "retighten", "seat"})
-_PATTERNS = frozenset({"cross", "circular", "spiral"})
 _TOOL_WORDS = frozenset("socket key spanner wrench bit driver screwdriver allen".split())
 
 
@@ -45,7 +44,6 @@ def prose_against_table(trace: Trace) -> Iterator[Finding]:
             if (what, joint.id) not in told:
                 told.add((what, joint.id))
                 yield finding
-    yield from _patterns(trace)
 
 
 # ---- a row against the record ---------------------------------------------------------------------------------
@@ -151,21 +149,6 @@ def _other_tool(tool: Thing, cell: str) -> bool:
     sizes = {word.replace(" ", "") for word in (*tool.mods, tool.head) if any(sign.isdigit() for sign in word)}
     squeezed = there.replace(" ", "")
     return bool(sizes) and any(sign.isdigit() for sign in there) and not any(size in squeezed for size in sizes)
-
-
-def _patterns(trace: Trace) -> Iterator[Finding]:
-    """The order a record asks for is not the one any pull is made in."""
-    for key, track in trace.joints.items():
-        wanted = track.fastener.pattern
-        pulls = [event for event in track.events if event.verb in ("tighten", "tighten_angle") and event.action.order]
-        said = [event.action.order for event in pulls]
-        if not said or wanted in said or not wanted or wanted == "none":
-            continue
-        listed = wanted[0].isdigit() and all(order[0].isdigit() for order in said)
-        if listed or (wanted in _PATTERNS and set(said) <= _PATTERNS):
-            facts: dict[str, Fact] = {"what": "order", "here": said[0], "there": wanted}
-            also = (fastener_place(key, "pattern"),)
-            yield Finding(TABLE, "certain", pulls[0].step, key, facts, pulls[0].path, also=also)
 
 
 # ---- references -----------------------------------------------------------------------------------------------

@@ -1,0 +1,228 @@
+"""What belongs to a joint after it was closed: the check of torque that is due or forbidden, the look for leaks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from torquewright.bench import Event, JointTrack, Trace
+from torquewright.bench.state import TIGHT
+from torquewright.book.policies import policy
+from torquewright.records import Fastener, Stage
+from torquewright.rules.finding import Certainty, Fact, Finding
+from torquewright.rules.registry import detector
+from torquewright.rules.spoken import handed_on, said, warned, words_of
+from torquewright.rules.spot import at, fastener_place
+
+MISSED = "retorque-missed"
+FORBIDDEN = "retorque-forbidden"
+LEAK = "leak-check-missing"
+
+_PULLS = ("tighten", "tighten_angle", "retighten")
+_BETWEEN = frozenset({"run", "start", "wait", "cool_down", "warm_up"})
+_AGAIN = ("retorque", "re-torque", "retighten", "re-tighten", "recheck", "re-check", "check the torque",
+          "torque check", "check torque", "torque again", "tighten again", "tightened again", "checked again",
+          "check again")  # fmt: skip
+
+
+def closed_by(track: JointTrack) -> Event | None:
+    """The last pull of a joint that was opened or put together in this job and is closed; None for all others."""
+    found: Event | None = None
+    for lot in track.lots:
+        run = lot.run
+        if lot.state == TIGHT and run.last is not None and (run.opened or run.fitted or run.started):
+            last = run.last
+            if not last.conditional and last.step >= 0 and (found is None or last.order > found.order):
+                found = last
+    return found
+
+
+def tightened_by(track: JointTrack) -> Event | None:
+    """The last pull that tightened the joint, later checks of its torque left out."""
+    last: Event | None = None
+    for lot in track.lots:
+        if lot.state != TIGHT:
+            continue
+        for pull in lot.run.pulls:
+            event = pull.event
+            if event.verb in ("tighten", "tighten_angle") and not event.conditional:
+                last = event if last is None or event.order > last.order else last
+    return last
+
+
+# ---- the later check of torque ---------------------------------------------------------------------------------
+
+
+@detector(MISSED)
+def retorque_missed(trace: Trace) -> Iterator[Finding]:
+    """A joint that must be checked again after its first hours is closed, and nobody comes back to it."""
+    gasketed = policy(trace.catalogue.policy).retorque == "gasketed"
+    for key, track in trace.joints.items():
+        fastener = track.fastener
+        retorque = fastener.retorque
+        if retorque is None and not (gasketed and _gasketed(fastener)):
+            continue
+        if retorque is not None and retorque.policy != "required":
+            continue
+        last = closed_by(track)
+        if last is None or last.verb == "retighten" or _comes_back(trace, track, last):
+            continue
+        facts: dict[str, Fact] = {"after": retorque.after if retorque is not None else "4 to 24 h"}
+        form = "practice" if retorque is None else "" if retorque.after else "no-time"
+        sure: Certainty = "unstated" if retorque is None or handed_on(trace, last.order) else "certain"
+        also = (fastener_place(key, "retorque"),) if retorque is not None else ()
+        yield at(MISSED, sure, last, key, facts, form, also=also)
+
+
+def _gasketed(fastener: Fastener) -> bool:
+    hot = "pressure" in fastener.energy or "thermal" in fastener.energy
+    return hot and bool(fastener.seals) and (fastener.count or 0) >= 4
+
+
+def _comes_back(trace: Trace, track: JointTrack, last: Event) -> bool:
+    """Whether the joint is pulled once more after time has passed, or a step or message tells somebody to do so."""
+    for event in track.events:
+        if event.verb == "retighten" and event.order > _first(track).order:
+            return True
+    if _pulled_after_a_pause(trace, track) is not None:
+        return True
+    for event in trace.events:
+        if event.order < last.order:
+            continue
+        mine = event.joint is None or event.joint is track.fastener
+        if event.verb in ("check", "record", "refer", "inspect", "measure", "mark") and mine:
+            if any(word in words_of(event.action) for word in _AGAIN):
+                return True
+            if event.verb in ("check", "measure") and "torque" in words_of(event.action) and event.joint is not None:
+                return True
+    end = len(trace.procedure.steps)
+    told = any(any(word in said(trace, step) for word in _AGAIN) for step in range(max(last.step, 0), end))
+    return told or warned(trace, end, _AGAIN)
+
+
+def _first(track: JointTrack) -> Event:
+    first = tightened_by(track)
+    return first if first is not None else track.events[0]
+
+
+def _pulled_after_a_pause(trace: Trace, track: JointTrack) -> Event | None:
+    """The first pull made on a joint that was closed already, after the machine ran, or time passed."""
+    for lot in track.lots:
+        pulls = [pull.event for pull in lot.run.pulls if pull.event.step >= 0 and not pull.event.conditional]
+        reached = [pull.event for pull in lot.run.pulls if _final(track.fastener, pull.stage)]
+        for at_place, event in enumerate(pulls[1:]):
+            before = pulls[at_place]
+            if not any(done.order <= before.order for done in reached):
+                continue
+            if any(held.verb in _BETWEEN for held in trace.events[before.order : event.order]):
+                return event
+    return None
+
+
+def _final(fastener: Fastener, stage: Stage | None) -> bool:
+    """Whether a pull reaches the last torque of the record; any pull does where the record has none."""
+    torque = stage.torque if stage is not None else None
+    if torque is None or torque.target is None:
+        return fastener.tightening is None or bool(fastener.tightening.angles)
+    record = fastener.tightening.torque if fastener.tightening is not None else None
+    low = record.band[0] if record is not None else None
+    return low is None or torque.target >= low * 0.98
+
+
+# ---- the check that must not be --------------------------------------------------------------------------------
+
+
+@detector(FORBIDDEN)
+def retorque_forbidden(trace: Trace) -> Iterator[Finding]:
+    """A joint that must not be touched again is pulled once more after it was closed."""
+    for key, track in trace.joints.items():
+        retorque = track.fastener.retorque
+        if retorque is None or retorque.policy != "forbidden":
+            continue
+        event = _touched(trace, track)
+        if event is None or _only_a_check(track.fastener, event):
+            continue
+        also = (fastener_place(key, "retorque"),)
+        yield at(FORBIDDEN, "certain", event, key, {}, "if" if event.conditional else "", also=also)
+
+
+def _touched(trace: Trace, track: JointTrack) -> Event | None:
+    for lot in track.lots:
+        done = False
+        for pull in lot.run.pulls:
+            event = pull.event
+            if event.step < 0:
+                continue
+            if done and event.verb == "retighten":
+                return event
+            done = done or event.verb in ("tighten", "tighten_angle")
+    return _pulled_after_a_pause(trace, track)
+
+
+def _only_a_check(fastener: Fastener, event: Event) -> bool:
+    """Whether the pull stays at the low end of the record, where a sound joint does not move."""
+    to, record = event.action.to, fastener.tightening
+    torque, wanted = (to.torque if to is not None else None), (record.torque if record is not None else None)
+    if torque is None or wanted is None or torque.target is None:
+        return event.verb == "retighten" and to is None and "without" in event.action.note
+    low = wanted.band[0]
+    return low is not None and torque.target - torque.half <= low * (1 + 1e-9) and bool(
+        wanted.low is not None or (record is not None and record.angles)
+    )
+
+
+# ---- leaks -----------------------------------------------------------------------------------------------------
+
+_LOOKS = ("leak", "drip", "bubble", "soap", "tightness", "weep", "seep", "gauge", "pressure holds", "vacuum holds")
+
+
+@detector(LEAK)
+def leak_check_missing(trace: Trace) -> Iterator[Finding]:
+    """A joint that holds a fluid back was opened, the machine runs, and nobody looks whether it leaks."""
+    runs = [running.event for running in trace.running if _of_the_machine(running.event)]
+    if not runs:
+        return
+    for key, track in trace.joints.items():
+        if not track.fastener.fluid:
+            continue
+        closed = tightened_by(track) if closed_by(track) is not None else None
+        ran = next((event for event in runs if closed is not None and event.order > closed.order), None)
+        if closed is None or ran is None or _looked(trace, track, closed, ran):
+            continue
+        early = _looked_early(trace, track, closed, ran)
+        sure: Certainty = "unstated" if early or handed_on(trace, ran.order) else "certain"
+        facts: dict[str, Fact] = {"fluid": track.fastener.fluid}
+        yield at(LEAK, sure, ran, key, facts, "early" if early else "", also=(fastener_place(key, "fluid"),))
+
+
+def _of_the_machine(event: Event) -> bool:
+    return event.joint is None and event.seal is None and not event.conditional and event.step >= 0
+
+
+def _looked_early(trace: Trace, track: JointTrack, closed: Event, ran: Event) -> bool:
+    """Whether somebody looks for a leak only while nothing presses or heats the joint yet."""
+    return any(
+        event.verb == "check_leak" and (event.joint is None or event.joint is track.fastener)
+        for event in trace.events[closed.order : ran.order]
+    )
+
+
+def _looked(trace: Trace, track: JointTrack, closed: Event, ran: Event) -> bool:
+    """Whether somebody looks for a leak at this joint, or at no joint in particular, once it is under load; a test
+    under pressure or vacuum counts wherever it stands behind the closing."""
+    for event in trace.events:
+        if event.order < closed.order:
+            continue
+        mine = event.joint is None or event.joint is track.fastener
+        if event.verb == "check_leak" and mine and event.order > ran.order:
+            return True
+        if event.verb in ("check", "inspect", "measure") and mine and any(
+            word in words_of(event.action) for word in (*_LOOKS, "pressure", "vacuum")
+        ):
+            return True
+    elsewhere = any(event.order > ran.order and event.verb == "check_leak" for event in trace.events)
+    names = [name.lower() for name in (track.fastener.name, *track.fastener.aliases)]
+    for step in range(max(ran.step, 0), len(trace.procedure.steps)):
+        held = said(trace, step)
+        if any(word in held for word in _LOOKS) and (not elsewhere or any(name in held for name in names)):
+            return True  # the sentence says so, whatever its actions are
+    return False
