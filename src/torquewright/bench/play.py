@@ -146,11 +146,18 @@ def _on_joint(trace: Trace, track: JointTrack, event: Event) -> None:
         handler(track, event)
 
 
+LOCKS = (
+    "cotter", "split pin", "lockwire", "locking wire", "safety wire", "lock wire", "tab washer", "locking plate",
+    "lock plate", "lockplate", "locking tab", "lock tab", "roll pin", "spring pin",
+)  # fmt: skip
+"""Pieces that keep a joint from turning loose, whatever name the record gives the one it has."""
+
+
 def is_lock(fastener: Fastener, item: str) -> bool:
     """Whether a piece of the joint, by its word in lower case, is what locks it."""
-    if item in ("lock", "cotter pin", "split pin", "lockwire", "locking wire", "tab washer", "roll pin", "locknut"):
+    if item == "locknut" or any(name in item for name in LOCKS):
         return True
-    return fastener.lock is not None and fastener.lock.kind.lower() in item
+    return item == "lock" or (fastener.lock is not None and fastener.lock.kind.lower() in item)
 
 
 def _clear_seat(track: JointTrack, event: Event) -> None:

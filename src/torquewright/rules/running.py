@@ -35,6 +35,7 @@ def holds_fluid(fastener: Fastener) -> bool:
 def start_too_early(trace: Trace) -> Iterator[Finding]:
     """The machine is started with a fluid joint open, a drained fluid not filled again, or a level not read."""
     told: set[str] = set()
+    open_told = False
     for running in trace.running:
         event = running.event
         if event.conditional or _no_machine(trace, event) or _fills_by_running(trace, event):
@@ -47,7 +48,8 @@ def start_too_early(trace: Trace) -> Iterator[Finding]:
             if all(lot.state in CLOSED or by_hand_is_final(track.fastener, lot) for lot in track.lots):
                 # Where it is never closed at all, that is the slip, and another rule's.
                 yield at(RULE, "certain", event, key, {"state": STATES[state]}, also=(fastener_place(key, "name"),))
-        yield from _fluids(trace, event, told)
+                open_told = True
+        yield from _fluids(trace, event, told, by_name=not open_told)
 
 
 def _no_machine(trace: Trace, event: Event) -> bool:
@@ -63,9 +65,10 @@ def _fills_by_running(trace: Trace, event: Event) -> bool:
     )
 
 
-def _fluids(trace: Trace, run: Event, told: set[str]) -> Iterator[Finding]:
-    """What became of every fluid that was let out before ``run``."""
-    for key, drained in _let_out(trace, run).items():
+def _fluids(trace: Trace, run: Event, told: set[str], *, by_name: bool) -> Iterator[Finding]:
+    """What became of every fluid that was let out before ``run``; ``by_name``: also out of what is only called a drain
+    plug."""
+    for key, drained in _let_out(trace, run, by_name=by_name).items():
         if key in told:
             continue
         told.add(key)
@@ -76,7 +79,7 @@ def _fluids(trace: Trace, run: Event, told: set[str]) -> Iterator[Finding]:
             yield at(RULE, "unstated", run, key, {}, "level", also=(("procedure", filled.path),))
 
 
-def _let_out(trace: Trace, run: Event) -> dict[str, Event]:
+def _let_out(trace: Trace, run: Event, *, by_name: bool = False) -> dict[str, Event]:
     """The fluids (or drains, where the record names no fluid) that were let out before ``run``, with the event."""
     out: dict[str, Event] = {}
     for event in trace.events[: run.order]:
@@ -89,6 +92,10 @@ def _let_out(trace: Trace, run: Event) -> dict[str, Event]:
                 out[fluid.id] = event
         elif joint is not None and joint.role == "drain" and event.verb in OPEN:
             out[joint.fluid or joint.id] = event
+        elif by_name and joint is not None and not joint.role and "drain" in joint.name.lower() and event.verb in OPEN:
+            # by its name alone: only where the text fills later on, for some machines fill themselves
+            if any(later.verb == "fill" and not later.conditional for later in trace.events[run.order :]):
+                out[joint.fluid or joint.id] = event
     return out
 
 
