@@ -154,10 +154,10 @@ def run_down_drag_not_added(trace: Trace) -> Iterator[Finding]:
             facts |= {"drag": drag, "sum": _target(slip.wanted) + drag, "low": low + drag, "high": high + drag,
                       "left": _target(slip.torque) - drag, "share": drag / _target(slip.torque)}  # fmt: skip
             also.append(fastener_place(joint.id, "prevailing"))
-            form = ""
+            form = "limits" if low < high else ""
         tool = event.tool
         yield Finding(
-            "run-down-drag-not-added", "unstated" if form else "likely", event.step if event.step >= 0 else None,
+            "run-down-drag-not-added", "unstated" if form == "unknown" else "likely", event.step if event.step >= 0 else None,
             joint.id, facts, value_path(slip.pull), also=tuple(also), form=form,
             unit=tool.unit if tool is not None and tool.unit else slip.torque.unit,
         )  # fmt: skip

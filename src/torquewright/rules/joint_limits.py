@@ -64,16 +64,18 @@ def _plain(joint: Fastener) -> bool:
 
 
 def meant_instead(held: Loaded, units: tuple[str, ...], least: float = _ORDINARY[0]) -> str:
-    """The figure of the record in another unit that would load the screw in the ordinary way; "" where none does."""
+    """The figure of the record in the first of ``units`` that would load the screw in the ordinary way; "" where none
+    does."""
     from torquewright.base.units import UNITS  # only for a value that is out of all reason
 
     limit, unit = held.figures.limit, held.wanted.unit
     if limit is None or unit not in UNITS:
         return ""
     figure = held.torque / UNITS[unit].factor
-    shares = [(figure * UNITS[other].factor * held.figures.per_torque / limit, other) for other in units]
-    fitting = [(abs(share - 0.6), other) for share, other in shares if least <= share <= _ORDINARY[1]]
-    return f"{figure:.4g} {min(fitting)[1]}" if fitting else ""
+    for other in units:
+        if least <= figure * UNITS[other].factor * held.figures.per_torque / limit <= _ORDINARY[1]:
+            return f"{figure:.4g} {other}"
+    return ""
 
 
 _LARGE_FOR = {"N·m": ("lbf·in", "kgf·cm", "cN·m"), "lbf·ft": ("lbf·in", "N·m"), "kgf·m": ("N·m", "lbf·ft", "kgf·cm"),
@@ -172,7 +174,7 @@ def proof_load_exceeded(trace: Trace) -> Iterator[Finding]:
     for held, _, facts in _weakest(trace, "proof-load-exceeded"):
         full = sheet(held)
         proof = full.figures.get("proof_load_n") or full.figures.get("nut_proof_load_n")
-        facts |= {"grade": held.fastener.property_class, "figures": cited(proof, full.figures["preload_n"])}
+        facts |= {"grade": held.fastener.property_class, "figures": cited(proof)}
         form = "nut" if "nut_proof_load_n" in full.figures else ""
         yield held.found("proof-load-exceeded", facts, form, "property-class")
     yield from _turned(trace)
@@ -208,7 +210,7 @@ def thread_strips_first(trace: Trace) -> Iterator[Finding]:
         facts |= {
             "length": joint.engagement.value if joint.engagement is not None else 0.0,
             "material": joint.mating_material if tapped else joint.property_class,
-            "figures": cited(inside if tapped else full.figures["strip_load_external_n"], full.figures["preload_n"]),
+            "figures": cited(inside if tapped else full.figures["strip_load_external_n"]),
         }  # fmt: skip
         needed = full.figures.get("engagement_needed_mm")
         if tapped and needed is not None:
@@ -227,7 +229,7 @@ def bearing_face_crushed(trace: Trace) -> Iterator[Finding]:
         facts |= {
             "pressure": held.preload / area, "allowed": (held.figures.bearing or 0.0) / area,
             "material": joint.bearing_material, "area": full["bearing_area_mm2"],
-            "figures": cited(full.figures["bearing_limit_mpa"], full.figures["preload_n"]),
+            "figures": cited(full.figures["bearing_limit_mpa"]),
         }  # fmt: skip
         form = "washer" if joint.washer is not None else ""
         yield held.found("bearing-face-crushed", facts, form, "bearing-material")
