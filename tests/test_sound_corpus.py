@@ -68,15 +68,15 @@ def test_a_fault_that_is_missed_or_invented_shows(
     """The matrix would be worth nothing if it could not fail."""
     path = str(PATHS[0].with_suffix(".toml"))
     assert plant_matrix.main([path, "--rule", "wrong-stage-order"]) == 0
-    assert "2 planted, 2 found (100.0%), 0 missed, 0 invented" in capsys.readouterr().out
+    assert "2 planted, 2 found (100.0 %), 0 missed, 0 invented" in capsys.readouterr().out
     honest = plant_matrix.detect
     monkeypatch.setattr(plant_matrix, "detect", lambda trace: [
         held for held in honest(trace) if held.rule != "wrong-stage-order"
     ])  # fmt: skip
     assert plant_matrix.main([path, "--rule", "wrong-stage-order"]) == 1
-    assert "2 planted, 0 found (0.0%), 2 missed, 0 invented" in capsys.readouterr().out
+    assert "2 planted, 0 found (0.0 %), 2 missed, 0 invented" in capsys.readouterr().out
     monkeypatch.setattr(plant_matrix, "detect", lambda trace: [
         held._replace(rule="kit-short") if held.rule == "wrong-stage-order" else held for held in honest(trace)
     ])  # fmt: skip
     assert plant_matrix.main([path, "--rule", "wrong-stage-order"]) == 1
-    assert "2 planted, 0 found (0.0%), 2 missed, 2 invented" in capsys.readouterr().out
+    assert "2 planted, 0 found (0.0 %), 2 missed, 2 invented" in capsys.readouterr().out

@@ -12,6 +12,7 @@ missed or invented, or when a sound procedure is not silent.
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -180,9 +181,9 @@ def table(cells: Cells, paths: Sequence[Path], rules: Sequence[str]) -> Iterator
         shown = "".join(f"{cell!s:>5}" for cell in row)
         yield f"{rule:{wide}}{shown}{counts[0]:9}{counts[1]:8}{counts[2]:10}"
     planted, missed, invented = sums
-    share = (planted - missed) / planted if planted else 0.0
+    share = math.floor(1000 * (planted - missed) / planted) / 10 if planted else 0.0  # 100 % means all
     yield ""
-    yield f"{planted} planted, {planted - missed} found ({share:.1%}), {missed} missed, {invented} invented"
+    yield f"{planted} planted, {planted - missed} found ({share} %), {missed} missed, {invented} invented"
 
 
 def main(words: Sequence[str]) -> int:

@@ -66,6 +66,14 @@ def _put(draft: ReadDraft, start: int, end: int, words: str) -> str:
     return text[:start] + words + text[end:]
 
 
+def _told_once(draft: ReadDraft, procedure: Procedure) -> Iterator[tuple[int, str]]:
+    """Index and label of the steps that the next one does not do over: what is added to the others is told twice."""
+    for index, step in enumerate(procedure.steps):
+        after = draft.steps[index + 1].sentences if index + 1 < len(draft.steps) else []
+        if not any(made.sentence is None for sentence in after for made in sentence.actions):
+            yield index, step.label
+
+
 def _added(draft: ReadDraft, step: int, words: str) -> str:
     """The draft with a sentence more at the end of a step."""
     stretches = draft.steps[step].item.stretches
@@ -230,23 +238,23 @@ def several_actions_one_step(draft: ReadDraft, procedure: Procedure, catalogue: 
 @word_planter("reference-to-nothing")
 def reference_to_nothing(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Points to a step that is not there."""
-    for index, step in enumerate(procedure.steps):
+    for index, label in _told_once(draft, procedure):
         text = _added(draft, index, "See step 977.")
-        yield PlantedInWords(text, step.label, "", f"step {step.label} points to a step 977")
+        yield PlantedInWords(text, label, "", f"step {label} points to a step 977")
 
 
 @word_planter("tool-not-listed")
 def tool_not_listed(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Uses a gauge that is not on the list."""
     if procedure.tools_named is not None:
-        for index, step in enumerate(procedure.steps):
+        for index, label in _told_once(draft, procedure):
             text = _added(draft, index, "Check the runout with a dial gauge.")
-            yield PlantedInWords(text, step.label, "", "a dial gauge that is on no list")
+            yield PlantedInWords(text, label, "", "a dial gauge that is on no list")
 
 
 @word_planter("unread-where-it-matters")
 def unread_where_it_matters(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Adds a sentence that says nothing of a bolt."""
-    for index, step in enumerate(procedure.steps):
+    for index, label in _told_once(draft, procedure):
         text = _added(draft, index, "Whereupon the six gudgeon bolts.")
-        yield PlantedInWords(text, step.label, "", "a sentence without a verb")
+        yield PlantedInWords(text, label, "", "a sentence without a verb")
