@@ -76,6 +76,13 @@ class TestBeyond:
         assert found(BEYOND, job(pour("1 L", "bucket", with_what="water")), held) == []
         assert found(BEYOND, job(pour("1 L", "tray")), held) == []
 
+    def test_the_fluid_by_another_name_beside_a_second_fluid(self) -> None:
+        held = records(capacity=volume("0.7 L"), aliases=("EP 80",))
+        two = evolve(held, fluids=(*held.fluids, Fluid("water", "cooling water")))
+        assert [hit.joint for hit in found(BEYOND, job(pour("1 L", "gearcase", with_what="ep 80")), two)] == ["oil"]
+        assert found(BEYOND, job(pour("1 L", "", with_what="oil and water")), two) == []  # it could be either
+        assert found(BEYOND, job(pour("1 L", "")), two) == []
+
     def test_what_is_conditional_is_left_alone(self) -> None:
         assert found(BEYOND, job(pour("1 L", mode="if")), records(capacity=volume("0.7 L"))) == []
 

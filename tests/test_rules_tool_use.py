@@ -130,6 +130,12 @@ class TestMixed:
         (finding,) = found(MIXED, job(pull("", "41 lbf·ft")), records(METRIC, POUND))
         assert (finding.facts["right"], finding.facts["wrong"], finding.facts["value"]) == ("pound", "metric", "41")
 
+    def test_only_a_pull_on_a_recorded_joint_is_told_and_as_unstated(self) -> None:
+        held = records(METRIC, POUND)
+        assert told(MIXED, job(pull("")), held) == [("1", "unstated", "")]
+        assert found(MIXED, job(Action("tighten", "lid", to=read_tightening("40 N·m"))), held) == []
+        assert found(MIXED, job(Action("tighten", "bolt"), pull("", verb="check")), held) == []
+
     def test_two_in_one_unit_are_no_risk(self) -> None:
         assert found(MIXED, job(pull("", "40 N·m")), records(METRIC, scale("second", 20, 100))) == []
 
