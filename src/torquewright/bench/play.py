@@ -245,7 +245,7 @@ def _install(track: JointTrack, event: Event) -> None:
 
 
 def _hand_start(track: JointTrack, event: Event) -> None:
-    states = (PLACED, OUT, LOOSE) if track.opened else (PLACED, OUT, LOOSE, FITTED)
+    states: tuple[str, ...] = (PLACED, OUT, LOOSE) if track.opened else (PLACED, OUT, LOOSE, FITTED)
     if event.action.count is None and any(lot.state == PLACED for lot in track.lots):
         states = (PLACED,)  # "start them" means those just put in, not the ones still on the bench
     lots = pick(track, event, states)

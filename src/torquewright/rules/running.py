@@ -90,13 +90,20 @@ def _let_out(trace: Trace, run: Event, *, by_name: bool = False) -> dict[str, Ev
             fluid = _fluid(trace.catalogue, joint.fluid if joint is not None else event.action.what)
             if fluid is not None:
                 out[fluid.id] = event
-        elif joint is not None and joint.role == "drain" and event.verb in OPEN:
-            out[joint.fluid or joint.id] = event
-        elif by_name and joint is not None and not joint.role and "drain" in joint.name.lower() and event.verb in OPEN:
-            # by its name alone: only where the text fills later on, for some machines fill themselves
-            if any(later.verb == "fill" and not later.conditional for later in trace.events[run.order :]):
+        elif joint is not None and event.verb in OPEN:
+            named = by_name and _called_a_drain(joint) and _filled_later(trace, run)
+            if joint.role == "drain" or named:
                 out[joint.fluid or joint.id] = event
     return out
+
+
+def _called_a_drain(joint: Fastener) -> bool:
+    return not joint.role and "drain" in joint.name.lower()
+
+
+def _filled_later(trace: Trace, run: Event) -> bool:
+    """Whether the text fills after the run: without that, a machine may be one that fills itself."""
+    return any(event.verb == "fill" and not event.conditional for event in trace.events[run.order :])
 
 
 def _fluid(catalogue: Catalogue, words: str) -> Fluid | None:
