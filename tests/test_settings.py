@@ -163,7 +163,10 @@ def test_programs_get_them_by_the_schema(capsys: pytest.CaptureFixture[str]) -> 
     assert all(one["inside"] in (True, None) for one in held)
 
 
-def test_people_see_them_below_the_verdict_and_doubted_ones_are_marked(capsys: pytest.CaptureFixture[str]) -> None:
+def test_people_see_them_below_the_verdict_and_doubted_ones_are_marked(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "100")
     main(["check", str(SPECS / "examples" / "workboat-gearcase" / "sound.toml")])
     text = capsys.readouterr().out
     assert text.index("GO") < text.index("wrench settings:") < text.index("no proof of safety")

@@ -157,10 +157,16 @@ def run_down_drag_not_added(trace: Trace) -> Iterator[Finding]:
             form = "limits" if low < high else ""
         tool = event.tool
         yield Finding(
-            "run-down-drag-not-added", "unstated" if form == "unknown" else "likely", event.step if event.step >= 0 else None,
-            joint.id, facts, value_path(slip.pull), also=tuple(also), form=form,
+            "run-down-drag-not-added",
+            "unstated" if form == "unknown" else "likely",
+            event.step if event.step >= 0 else None,
+            joint.id,
+            facts,
+            value_path(slip.pull),
+            also=tuple(also),
+            form=form,
             unit=tool.unit if tool is not None and tool.unit else slip.torque.unit,
-        )  # fmt: skip
+        )
 
 
 def _target(torque: Torque) -> float:
