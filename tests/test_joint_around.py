@@ -166,6 +166,7 @@ def test_running_torque_of_new_and_used_nuts() -> None:
         ("die-cast magnesium alloy", "magnesium"),
         ("die-cast zinc", "zinc"),
         ("aluminium, sand cast", "aluminium cast"),
+        ("aluminium casting", "aluminium cast"),
         ("6082 aluminium", "aluminium"),
         ("ductile cast iron", "ductile cast iron"),
         ("cast iron", "grey cast iron"),
