@@ -200,7 +200,7 @@ def _tool(args: Namespace) -> dict[str, Any]:
 def _known(changes: dict[str, Any], args: Namespace) -> None:
     """Refuse names no table knows: a class or a material misspelled must not silently lose half the sheet."""
     from torquewright.joint.classes import strength
-    from torquewright.joint.materials import plain_name
+    from torquewright.joint.described import plain_name
     from torquewright.joint.preload import friction
 
     name = changes.get("property_class")
