@@ -35,7 +35,8 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
     "seal kind": ("gasket", "O-ring", "shaft seal", "sealing washer", "lip seal", "packing", "diaphragm"),
     "tool kind": (
         "torque wrench", "torque driver", "impact wrench", "impact driver", "angle gauge", "torque multiplier",
-        "crowfoot adapter", "extension", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller", "gauge",
+        "crowfoot adapter", "extension", "socket", "bit", "ratchet", "screwdriver", "hex key", "wrench", "puller",
+        "gauge",
     ),
     "condition": (
         "dry", "oil", "oiled", "grease", "greased", "moly", "anti-seize", "threadlocker", "pre-coated", "wax", "waxed",
