@@ -16,6 +16,7 @@ sys.path.insert(0, str(CHECKOUT / "tools"))
 import plant_matrix  # noqa: E402  (the tools are no package)
 
 PATHS = plant_matrix.sound_files()
+MOST = 8  # of one rule in one procedure, spread over it; the tool itself plants all
 RULES = sorted({*PLANTERS, *WORD_PLANTERS})
 MACHINES = {
     "outboard": "workboat",
@@ -42,7 +43,7 @@ def test_a_sound_procedure_is_silent(path: Path) -> None:
 
 @pytest.mark.parametrize("path", PATHS, ids=_shown)
 def test_every_fault_planted_in_a_sound_procedure_is_found_and_none_is_invented(path: Path) -> None:
-    cells, noise = plant_matrix.matrix([path], RULES, None)
+    cells, noise = plant_matrix.matrix([path], RULES, MOST)
     assert noise == []
     assert [told for cell in cells.values() for told in cell.trouble] == []
     assert sum(cell.planted for cell in cells.values()) >= 20
@@ -55,11 +56,18 @@ def test_the_corpus_covers_every_machine_in_both_forms_and_every_rule_is_planted
         forms = {path.suffix for path, name in zip(PATHS, names, strict=True) if word in name}
         assert ".toml" in forms, machine
         assert forms & {".md", ".txt"}, machine
-    planted = set()
+    left = set(RULES)
     for path in PATHS:
-        cells, _ = plant_matrix.matrix([path], RULES, 1)
-        planted |= {rule for (rule, _), cell in cells.items() if cell.planted}
-    assert planted == set(RULES)
+        job = plant_matrix.read_sound(path)
+        assert job.procedure is not None
+        for rule in sorted(left):
+            if rule in PLANTERS:
+                faults = iter(PLANTERS[rule](job.procedure, job.catalogue))
+            else:
+                faults = iter(WORD_PLANTERS[rule](job.draft, job.procedure, job.catalogue) if job.draft else ())
+            if next(faults, None) is not None:
+                left.remove(rule)
+    assert left == set(), "planted nowhere"
 
 
 def test_a_fault_that_is_missed_or_invented_shows(
