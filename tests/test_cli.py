@@ -352,7 +352,7 @@ class TestAnything:
             max_size=4,
         )
     )  # fmt: skip
-    @settings(max_examples=150, deadline=None)
+    @settings(max_examples=60, deadline=None)
     def test_a_spoilt_file(self, edits: list[tuple[int, int, str]]) -> None:
         text = FAULTY
         for at, length, new in edits:

@@ -26,7 +26,7 @@ texts = st.lists(pieces, max_size=40).map(" ".join)
 
 
 @given(texts)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 def test_any_sentence_is_read_and_every_word_accounted_for(text: str) -> None:
     first, second = read_sentences(text), read_sentences(text)
     assert [repr(one.deeds) for one in first] == [repr(one.deeds) for one in second]
@@ -44,7 +44,7 @@ def test_any_sentence_is_read_and_every_word_accounted_for(text: str) -> None:
 
 
 @given(texts, st.sampled_from(["d.md", "d.txt"]))
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_draft_is_read_and_keeps_its_places(text: str, name: str) -> None:
     document = Document(name, "# Title\n\n" + text)
     blocks = blocks_of(document, markdown=name.endswith("md"))

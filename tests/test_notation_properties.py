@@ -127,7 +127,7 @@ def same(first: Tightening, second: Tightening) -> bool:
     )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(tightenings())
 @example("35 ± 3 N·m (26 ± 2 lbf·ft)")
 @example("50 N·m, back off 180°, then 20 N·m + 90° ± 5°")
@@ -142,7 +142,7 @@ def test_written_again_it_reads_the_same(text: str) -> None:
     assert same(read_tightening(notation(read)), read), notation(read)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(tightenings(), st.sampled_from(TORQUE_UNITS))
 def test_converted_it_agrees_with_itself(text: str, unit: str) -> None:
     """A torque told in another unit is, by the digits both print, the same torque."""
@@ -157,7 +157,7 @@ def test_converted_it_agrees_with_itself(text: str, unit: str) -> None:
     assert agree(torque, told), torque_text(torque, unit)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(figures(), st.sampled_from(TORQUE_UNITS), st.sampled_from(TORQUE_UNITS))
 def test_conversion_there_and_back(figure: str, first: str, second: str) -> None:
     there = convert(f"{figure} {first}", second)
@@ -167,7 +167,7 @@ def test_conversion_there_and_back(figure: str, first: str, second: str) -> None
     assert there.low < there.value < there.high
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(
     tightenings(),
     st.sampled_from(["", "Tighten the nut to ", "Bolts: ", "(see 4.2) now "]),
@@ -200,7 +200,7 @@ garbage = st.one_of(
 )
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(garbage, st.booleans())
 @example("9" * 5000 + " N·m", True)
 @example("1/0 N·m +2/0", True)
@@ -226,7 +226,7 @@ def test_any_text_is_read_or_refused_with_a_place(text: str, bare: bool) -> None
             assert refused.wanted
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(garbage, st.booleans())
 def test_what_is_found_lies_inside_and_reads_alone(text: str, bare: bool) -> None:
     end = 0
@@ -240,7 +240,7 @@ def test_what_is_found_lies_inside_and_reads_alone(text: str, bare: bool) -> Non
         end = quantity.end
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(garbage)
 def test_a_reading_can_be_told_in_plain_values(text: str) -> None:
     try:
@@ -255,7 +255,7 @@ def test_a_reading_can_be_told_in_plain_values(text: str) -> None:
     assert len(told["angles_deg"]) == len(read.angles)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.text(max_size=60))
 def test_folding_keeps_every_offset(text: str) -> None:
     assert len(folded(text)) == len(text)

@@ -71,7 +71,7 @@ TABLE = st.recursive(
 
 
 @given(TABLE, st.booleans())
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_places_in_what_a_program_writes(table: dict[str, Any], multiline: bool) -> None:
     check_places(tomli_w.dumps(table, multiline_strings=multiline))
 
@@ -129,7 +129,7 @@ def hand_document(draw: st.DrawFn) -> str:
 
 
 @given(hand_document())
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @example('[[step]]\ndo = [\n  { tighten = "a", to = "7 N·m" }, # first\n  { fit = "b" },\n]\n')
 @example("[[a]]\n[[a.b]]\nc = 1\n[[a.b]]\nc = 2\n[a.d]\ne = 3\n[[a]]\n[[a.b]]\nc = 4\n")
 @example('a.b = 1\na . "c" = 2\n')

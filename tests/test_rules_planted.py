@@ -52,7 +52,7 @@ def test_a_fault_planted_in_an_example_is_found_and_nothing_else(path: Path, rul
     plant_all(rule, *sound(path))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(sound_jobs(most=2), st.sampled_from(sorted(PLANTERS)))
 def test_a_fault_planted_in_a_made_up_job_is_found_alone(made: tuple[Procedure, Catalogue], rule: str) -> None:
     plant_all(rule, *made)
@@ -115,7 +115,7 @@ def declared(finding: Finding) -> None:
     assert wanted <= set(finding.facts), (finding.rule, finding.form, wanted - set(finding.facts))
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(st.lists(actions, min_size=1, max_size=4), min_size=1, max_size=10), st.lists(actions, max_size=3))
 def test_facts_are_those_the_rule_file_declares(steps: list[list[Action]], before: list[Action]) -> None:
     held = tuple(Step(str(at + 1), "", tuple(step)) for at, step in enumerate(steps))

@@ -45,7 +45,7 @@ PIECES = st.sampled_from(
 
 
 @given(st.one_of(st.text(max_size=60), st.lists(PIECES, max_size=25).map("".join)))
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 @example("[[step]]\nsay = '''\n")
 @example('a = """""')
 @example("[a]\n[[a]]\n")
@@ -74,7 +74,7 @@ _LINES = [
 
 
 @given(st.lists(st.sampled_from(_LINES), max_size=20))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_any_pile_of_known_lines_is_read_or_refused(lines: list[str]) -> None:
     read("\n".join(lines))
 
@@ -107,13 +107,13 @@ KEYS = st.sampled_from(sorted({key for table in keys.RECORDS.values() for key in
 
 
 @given(st.sampled_from(sorted(keys.RECORDS)), st.dictionaries(KEYS, ANYTHING, max_size=5))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_any_value_under_any_key_is_read_or_refused(table: str, values: dict[str, object]) -> None:
     read(f"[[{table}]]\n" + "".join(f"{key} = {_toml(value)}\n" for key, value in values.items()))
 
 
 @given(st.dictionaries(st.sampled_from([*keys.VERB_KEYS, *keys.ACTION]), ANYTHING, max_size=4))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_any_action_is_read_or_refused(action: dict[str, object]) -> None:
     read(f'[[fastener]]\nname = "drain screw"\n[[step]]\ndo = [ {_toml(action)} ]\n')
 
@@ -236,7 +236,7 @@ def test_a_pipe_named_in_a_procedure_is_not_waited_for(tmp_path: Path) -> None:
 
 
 @given(st.one_of(st.text(max_size=80), st.lists(PIECES, max_size=30).map("".join)))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 def test_the_scanner_takes_any_text(text: str) -> None:
     places = TomlPlaces(Document("p.toml", text))
 
@@ -246,7 +246,7 @@ def test_the_scanner_takes_any_text(text: str) -> None:
 
 
 @given(st.lists(PIECES, max_size=30).map("".join))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 def test_the_scanner_follows_whatever_the_parser_takes(text: str) -> None:
     document = Document("p.toml", text)
     try:

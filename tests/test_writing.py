@@ -33,7 +33,7 @@ from torquewright.records import (
 
 
 @given(jobs())
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_a_job_written_reads_as_the_same_job(tables: dict[str, Any]) -> None:
     job = read_job("x.toml", text=tomli_w.dumps(tables))
 
@@ -44,7 +44,7 @@ def test_a_job_written_reads_as_the_same_job(tables: dict[str, Any]) -> None:
 
 
 @given(jobs())
-@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_records_as_plain_values_come_back_the_same(tables: dict[str, Any]) -> None:
     job = read_job("x.toml", text=tomli_w.dumps(tables))
 
@@ -56,7 +56,7 @@ def test_records_as_plain_values_come_back_the_same(tables: dict[str, Any]) -> N
 
 
 @given(sound_jobs())
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_a_job_built_in_python_is_written_so_that_it_reads(job: tuple[Procedure, Catalogue]) -> None:
     procedure, catalogue = job
 
