@@ -250,6 +250,33 @@ def test_what_may_stand_below_a_step(message: str) -> None:
     assert told(text) == []
 
 
+def test_a_message_of_the_part_that_the_next_step_handles_too() -> None:
+    warning = "   > **WARNING:** The cover is hot and burns the skin."
+    text = f"{RECORD}# Feed pump\n\n1. Lift the cover off.\n\n{warning}\n\n2. "
+    assert told(text + "Wipe the cover.\n") == []
+    assert told(text + "Wipe the bench.\n") == [("1", "warning-after-the-step")]
+
+
+def test_an_act_that_the_step_itself_has() -> None:
+    warning = "   > **WARNING:** Pin the drum before the cover screws are loosened."
+    ahead = f"{RECORD}# Feed pump\n\n1. "
+    assert told(f"{ahead}Pin the drum and loosen the cover screws.\n\n{warning}\n\n2. {CLOSED}\n") == []
+
+
+@pytest.mark.parametrize(
+    ("step", "wanted"),
+    [
+        ("Take the cover off. CAUTION: the spring flies out.", True),
+        ("Take the cover off. CAUTION: the spring flies out. Take the spring out.", False),
+        ("CAUTION: the spring flies out. Take the cover off.", False),
+        ("Take the cover off. NOTE: the spring is blue.", False),
+        ("Take the cover off. CAUTION: the paint is new.", False),
+    ],
+)
+def test_a_message_inside_a_step(step: str, wanted: bool) -> None:
+    assert told(steps(step)) == ([("1", "warning-after-the-step")] if wanted else [])
+
+
 def test_another_joint_opened_ahead_is_not_the_one_meant() -> None:
     text = (
         f"{RECORD}# Feed pump\n\n1. Remove the drain plug.\n\n"
@@ -287,6 +314,27 @@ def test_clamps_and_knobs_need_no_record() -> None:
     for name in ("hose clamp", "wing nut", "strap screw", "cable clip"):
         text = steps(f"Fit the {name} and tighten it to 2 N·m.", ahead=RECORD)
         assert told(text, "part-not-in-record") == [], name
+
+
+@pytest.mark.parametrize(
+    ("step", "wanted"),
+    [
+        ("Start the flange nut by hand and tighten it to 9 N·m.", True),
+        ("Start the flange nut by hand and tighten it.", False),
+        ("If the plate rattles, tighten the flange nut to 9 N·m.", False),
+        ("Do not tighten the flange nut to more than 9 N·m.", False),
+    ],
+)
+def test_only_a_pull_to_a_figure_needs_a_record(step: str, wanted: bool) -> None:
+    assert (("1", "part-not-in-record") in told(steps(step, ahead=RECORD))) == wanted
+
+
+def test_the_unknown_name_is_the_place() -> None:
+    text = steps("Tighten the six flange nuts to 9 N·m.", ahead=RECORD)
+    remark = next(one for one in check_job(read_job("draft.md", text=text)).findings if one.rule == "part-not-in-record")
+    assert remark.place is not None
+    line = text.splitlines()[remark.place.line - 1]
+    assert line[remark.place.column - 1 : remark.place.end_column - 1] == "six flange nuts"
 
 
 def test_a_part_that_nobody_recorded_is_no_fault_without_records() -> None:

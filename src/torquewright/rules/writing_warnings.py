@@ -93,7 +93,7 @@ def warning_after_the_step(trace: Trace) -> Iterator[Finding]:
         return
     for message in _messages(trace):
         found = _due_before(trace, message)
-        if found is None and message.signal in PERSONS and message.ahead > 0:
+        if found is None and message.signal in PERSONS:
             found = _about_the_step(trace, message)
         if found is not None:
             yield found
@@ -171,12 +171,12 @@ def _section(trace: Trace, message: _Message) -> str:
 
 
 def _done_before(trace: Trace, wanted: Act, step: int) -> bool:
-    """Whether a step ahead of ``step``, or what is taken as done, has what the message demands."""
+    """Whether ``step`` itself, one ahead of it, or what is taken as done has what the message demands."""
     for action in trace.procedure.given:
         if action.verb in wanted.senses:
             return True
     for told in sentences(trace):
-        if told.step >= step:
+        if told.step > step:
             break
         if any(done.senses & wanted.senses and done.heads & wanted.heads for done in acts(told.read)):
             return True
