@@ -83,6 +83,15 @@ class TestBeyond:
         assert found(BEYOND, job(pour("1 L", "", with_what="oil and water")), two) == []  # it could be either
         assert found(BEYOND, job(pour("1 L", "")), two) == []
 
+    def test_a_second_fluid_without_figures_changes_nothing(self) -> None:
+        held = records((bottle("0.5 L"), KitItem("washer", 2)), amount=volume("0.6 L"))
+        two = evolve(held, fluids=(*held.fluids, Fluid("water", "cooling water")))
+        assert [hit.joint for hit in found(BEYOND, job(pour("1 L"), pour("9 L", "water")), two)] == ["oil"]
+        (finding,) = found(SHORT, job(pour("0.6 L")), two)
+        assert (finding.certainty, finding.also) == ("certain", (("catalogue", ("fluid", "oil", "amount")),))
+        (bare,) = found(SHORT, job(pour("0.6 L")), records((bottle("0.5 L"),)))
+        assert bare.also == ()
+
     def test_what_is_conditional_is_left_alone(self) -> None:
         assert found(BEYOND, job(pour("1 L", mode="if")), records(capacity=volume("0.7 L"))) == []
 

@@ -173,6 +173,13 @@ class TestLapsed:
         dated = evolve(job(pull("metric"), pull("metric"), pull("pound")), job_date="2027-01-31")
         assert told(LAPSED, dated, records(*old)) == [("1", "certain", ""), ("3", "certain", "")]
 
+    def test_the_joint_is_named_where_there_is_one(self) -> None:
+        held = records(evolve(METRIC, calibrated_until="2020-01-31"))
+        for what, joint in (("bolt", "bolt"), ("lid", "")):
+            dated = evolve(job(Action("tighten", what, tool="metric")), job_date="2027-01-31")
+            (finding,) = found(LAPSED, dated, held)
+            assert finding.joint == joint
+
     def test_a_joint_that_can_hurt_is_told_so(self) -> None:
         dated = evolve(job(pull("metric")), job_date="2027-01-31")
         old = evolve(METRIC, calibrated_until="2020-01-31")
