@@ -71,7 +71,7 @@ body { font: 12pt/1.45 "Liberation Sans", Arial, sans-serif; color: #111; margin
 h1 { font-size: 1.5em; margin-bottom: .3em } h2 { font-size: 1.15em; margin: 1.6em 0 .4em }
 table { border-collapse: collapse; width: 100% } th, td { text-align: left; vertical-align: top; padding: .3em .6em }
 th { border-bottom: 1px solid #111 } td { border-bottom: 1px solid #ccc }
-.pair td { width: 50%; border: 0; padding: 0 .6em; font: .8em/1.35 "Liberation Mono", monospace;
+.pair td { width: 50%; height: 1.35em; border: 0; padding: 0 .6em; font: .8em/1.35 "Liberation Mono", monospace;
   white-space: pre-wrap; overflow-wrap: anywhere }
 .pair .x { background: #fbe3e0 } .pair .o { background: #e0f2e3 }
 """
