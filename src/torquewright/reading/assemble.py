@@ -15,7 +15,7 @@ from torquewright.reading.meaning import Meaning, things_in
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
 from torquewright.reading.questions import apart, same, scale_of, wears
-from torquewright.reading.repeating import done_again
+from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.sentences import Sentence
 from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
 from torquewright.reading.things import Thing
@@ -354,8 +354,11 @@ class Assembler(Meaning):
         ]
         targets = [key for held in beside for key in self.ids.get(id(held), ()) if self.is_joint(key)]
         labels = [label for held in [*beside, *deed.clause.objects] for label in held.labels]
-        source = [action for label in labels for action in self.steps_done.get(label, ())]
+        done = self.steps_done
+        source = [action for label in labels for action in done.get(label.upper(), done.get(label, ()))]
         again = done_again(source if labels else self.last_sentence, beside, targets, self.roster)
+        if not again and labels and not targets:
+            again = other_half(source, self.roster)
         if again:
             return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""

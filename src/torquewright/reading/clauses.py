@@ -30,7 +30,7 @@ from torquewright.reading.lexicon import (
 )
 from torquewright.reading.look import Look
 from torquewright.reading.names import starts_thing, thing_at
-from torquewright.reading.predicates import command
+from torquewright.reading.predicates import command, verb_phrase
 from torquewright.reading.telegraphic import note_form
 from torquewright.reading.words import Word
 
@@ -115,6 +115,12 @@ class Parser(Look):
                 for index in range(at, end):
                     self.words[index].used = True
                 return command(self, end)  # "have a helper steady the motor"
+        if text in ("same", "ditto") and fresh and not starts_thing(self.words, at + 1):
+            # "same again on the left side"
+            clause = self.new("command", at)
+            clause.verb, clause.lemma, clause.tense = self.words[at], "repeat", "command"
+            self.words[at].used = True
+            return verb_phrase(self, clause, at + 1)
         if text == "should" and starts_thing(self.words, at + 1):
             return assertions.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):

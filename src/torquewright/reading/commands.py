@@ -14,7 +14,12 @@ from torquewright.reading.things import Thing
 from torquewright.reading.tightening import Found, find_tightenings
 from torquewright.reading.words import Word
 
-_WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
+_WHOLE = {
+    "leave_out": ("install", "do_not"),
+    "leave_in": ("remove", "do_not"),
+    "leave_loose": ("tighten", "do_not"),
+    "leave_dry": ("lubricate", "do_not"),
+}
 _ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split())
 
 
@@ -27,6 +32,12 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         told.waiting.extend(held.torques)
     told.fronted = []
     things = clause.objects
+    if any(thing.head == "none" and thing.pronoun for thing in things):
+        # "the bolts come with thread-locker; add none"
+        clause.negated = True
+        clause.pieces = [piece for piece in clause.pieces if getattr(piece, "head", "") != "none"]
+        added = [held for held in told.known if held.kind in ("compound", "lubricant", "washer", "seal")]
+        things = clause.objects or added[-1:]
     known = told.antecedent(things[0] if things else None, clause) if not things or things[0].pronoun else None
     if told.waiting and not clause.torques:
         clause.pieces = clause.pieces + list(told.waiting)
@@ -171,6 +182,16 @@ def _deeds_for(
         target = next(
             (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "with")), None
         )
+        if (
+            mode == "do_not"
+            and target is not None
+            and (target.kind in ("feature", "measure", "running") or target.head in ("pass", "stage", "round"))
+        ):
+            target = next(
+                (known for known in reversed(told.known) if known.kind == "fastener"), None
+            )  # "the last pass"
+            deed = Deed("tighten", mode, target, clause)
+            return [deed]
         if mode == "do_not" and target is not None:
             deed = Deed("tighten", mode, target, clause)
             deed.tool = things[0] if things else None
@@ -204,10 +225,18 @@ def _plain(
         sense = "seat"
     if sense == "hand_start" and mode == "do" and "finger-tight" in facts and "hand" not in facts:
         sense = "seat"
+    if sense == "lock" and any(is_torque(word) for word in clause.torques):
+        # "lock it with its nut, 8 N·m": the nut is tightened
+        other = next((held for text, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
+        if other is not None and text_of(clause, other) == "with":
+            tight = Deed("tighten", mode, other, clause)
+            tight.torques = [word for word in clause.torques if is_torque(word)]
+            clause.pieces = [piece for piece in clause.pieces if piece not in tight.torques]
+            return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
     targets = targets_of(told, clause, sense, things)
     made: list[Deed] = []
     pairs = paired(clause, targets) if sense in TIGHTENING or clause.torques else [(thing, []) for thing in targets]
-    if len(pairs) == 1 and sense == "tighten" and _alternatives(told, pairs[0][1]):
+    if len(pairs) == 1 and sense == "tighten" and _alternatives(told, clause, pairs[0][1]):
         # "to 40 N·m dry or 32 N·m oiled": one of them, never one after the other
         pairs = [(pairs[0][0], [word]) for word in pairs[0][1]]
         mode = "if" if mode == "do" else mode
@@ -310,11 +339,17 @@ def _plain(
     return made
 
 
-def _alternatives(told: Telling, torques: list[Word]) -> bool:
+def text_of(clause: Clause, thing: Thing) -> str:
+    """The small word a thing stands behind."""
+    return next((text for text, held in clause.preps if held is thing), "")
+
+
+def _alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
     """Whether "or" stands between the figures of one pull."""
-    if len(torques) != 2 or not all(is_torque(word) for word in torques):
+    if len(torques) != 2 or not is_torque(torques[0]):
         return False
-    return any(word.text == "or" and torques[0].end <= word.start < torques[1].start for word in told.words)
+    joins = ("or", "for") if clause.lemma in ("use", "apply") else ("or",)
+    return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
 
 
 def _is_jam(thing: Thing) -> bool:

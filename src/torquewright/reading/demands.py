@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.reading.clause import CONDITIONS, Clause
 from torquewright.reading.commands import command
-from torquewright.reading.deeds import Deed
+from torquewright.reading.deeds import HANDLED, Deed
 from torquewright.reading.facts import is_angle, is_torque
 from torquewright.reading.fragments import fragment, participle, tail
 from torquewright.reading.links import after, before, conditional, gerund, phrase, until
@@ -56,7 +56,10 @@ class Demands(Telling):
         ):
             after(self, clause)
         elif link == "by":
-            command(self, clause, by=True)
+            made = command(self, clause, by=True)
+            last = self.deeds[-1 - len(made)] if len(self.deeds) > len(made) else None
+            if made and made[0].verb == "lock" and last is not None and last.lemma in ("secure", "fasten", "hold"):
+                self.deeds.remove(last)  # "secure the nut by peening its collar" is that one deed
         elif link == "that":
             statement(self, clause)
         elif link in (
@@ -78,6 +81,13 @@ class Demands(Telling):
             "that",
             "as if",
         ):
+            if (
+                link in ("while", "whilst")
+                and clause.role == "gerund"
+                and any(is_torque(word) for word in clause.torques)
+            ):
+                command(self, clause)  # "hold the pulley while tightening the nut to 75 N·m"
+                return
             if (
                 link in ("while", "whilst")
                 and clause.subject is not None
@@ -105,11 +115,29 @@ class Demands(Telling):
         else:
             fragment(self, index, clause)
 
+    def _shares(self, deed: Deed, later: Deed) -> bool:
+        """Whether two verbs joined with "and" have one object, behind the second."""
+        if deed.clause.role != "command" or deed.clause.pieces or deed.clause.preps or later.clause is deed.clause:
+            return False
+        between = [word.text for word in self.words[deed.clause.first : later.clause.first]]
+        return between[-1:] in (["and"], ["or"]) and len(between) == 2 and later.verb in HANDLED
+
     def _settle(self) -> None:
         """What only shows once the whole sentence is known."""
         deeds = self.deeds
         for place, deed in enumerate(list(deeds)):
             place = deeds.index(deed)
+            later = deeds[place + 1] if place + 1 < len(deeds) else None
+            if deed.thing is None and later is not None and self._shares(deed, later):
+                deed.thing = later.thing  # "tighten and lock the nut"
+            before = deeds[place - 1] if place else None
+            if (
+                deed.verb == "record"
+                and before is not None
+                and before.verb == "record"
+                and (deed.thing is None or deed.thing.pronoun)
+            ):
+                deed.counted = False  # "enter the values and sign them" is one entry
             if (
                 deed.verb == "tighten"
                 and deed.lemma in ("tighten", "torque")
@@ -118,6 +146,9 @@ class Demands(Telling):
                 and not any(held.verb in ("loosen", "back_off", "tighten") for held in deeds[:place])
             ):
                 deed.verb = "retighten"
+            waited = any(held.verb in ("wait", "run", "start") for held in deeds[:place])
+            if waited and deed.verb == "tighten" and "again" in deed.clause.said:
+                deed.verb = "retighten"  # "tighten to 30, wait five minutes, tighten again"
             earlier = any(held.verb == "tighten" and held.mode == deed.mode for held in deeds[:place])
             loosened = any(held.verb in ("back_off", "loosen") for held in deeds[:place])
             if deed.verb == "retighten" and earlier and loosened:

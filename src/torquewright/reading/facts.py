@@ -19,13 +19,13 @@ _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split()
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
 _WORKING = frozenset("use run work operate test store start".split())  # what goes on in water
 _DAMAGED = frozenset(
-    "crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition "
+    "stretch crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition "
     "warp leak".split()
 )
 _TIMES = ("min", "h", "s", "sec", "hour", "day", "second", "minute", "week")
 NOT_JOINTS = frozenset(
     "cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly "
-    "machine".split()
+    "belt brake chain rope cable machine version model type".split()
 )
 
 
@@ -89,10 +89,14 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
     complement = clause.complement
     if complement == "that":
         add("statement")
-    if complement in _COOLING or (clause.lemma in ("allow", "let") and complement == "" and "wait-time" in facts):
+    if complement == "dry" and clause.lemma in ("leave", "keep"):
+        add("dry")  # "leave the threads dry"
+    elif complement in _COOLING or (clause.lemma in ("allow", "let") and complement == "" and "wait-time" in facts):
         add("wait-for")
-    if complement in ("run", "drain", "drip", "flow", "escape") and (
-        "fluid" in facts or "out" in clause.particles or "off" in clause.particles
+    if (
+        complement in ("run", "drain", "drip", "flow", "escape")
+        and "excess" not in facts
+        and ("fluid" in facts or "out" in clause.particles or "off" in clause.particles)
     ):
         add("drain-away")
     elif complement == "run":
@@ -101,6 +105,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         add("fill-up")
     if complement in ("hang", "fall", "turn", "touch", "drop"):
         add("hold-it")
+    if clause.purpose in _COOLING and clause.lemma in ("leave", "allow", "set"):
+        add("wait-for")  # "leave it to dry"
     if clause.purpose in _LOOSENING:
         add("loosening")
     elif clause.purpose in ("tighten", "torque"):
@@ -206,6 +212,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("lock")
         elif kind in ("washer", "seal", "fastener") and text != "of":
             add("with-" + kind)
+    if text == "in" and kind == "document" and clause.lemma == "fill":
+        add("document")  # "fill in the maintenance card"
     if text in ("in", "into", "to") and head in _WASTE:
         add("waste")
     if kind == "leakage":

@@ -197,7 +197,13 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         return
     if any(is_time(word) for word in clause.measures) and not things:
         return
+    if things and {word.text for word in told.words} & _TOPIC and len(told.clauses) == 1 and not clause.preps:
+        told.remarks.append(clause)  # "Now the drain plug.": what comes next
+        return
     told.loose.append(clause)
+
+
+_TOPIC = frozenset("now next then finally lastly last likewise similarly first".split())
 
 
 def _limit(told: Telling, clause: Clause, torques: list[Word]) -> None:
@@ -236,13 +242,16 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
 def _loose_torques(told: Telling, clause: Clause) -> None:
     """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
     torques = clause.torques
+    if told.deeds and told.deeds[-1].verb == "measure" and not told.deeds[-1].torques:
+        told.deeds[-1].torques, told.deeds[-1].demanded = list(torques), False
+        return
     if (
         told.deeds
         and told.deeds[-1].verb == "check"
         and told.deeds[-1].thing is not None
         and told.deeds[-1].thing.kind == "fastener"
     ):
-        # "check the bolts: 69 N·m" is a check of torque
+        # "check the bolts: 69 N·m" is a check of torque; of a running torque it is a measurement
         told.deeds[-1].verb = "retighten"
         told.deeds[-1].torques = list(torques)
         return

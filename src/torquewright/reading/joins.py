@@ -32,6 +32,7 @@ from torquewright.reading.noteform import note_at
 from torquewright.reading.remarks import RELATIVES, figures_follow, relative, skip
 from torquewright.reading.small_words import state, states
 
+_GRADES = frozenset("iso sae api nlgi din".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
     "facing "
@@ -72,6 +73,12 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         clause.objects[-1].sizes = (look.text(after),)  # "the six screws, M5 × 12, to 4.5 N·m"
         mark(words, at, after + 1)
         return after + 1, False
+    if text in _GRADES:
+        while look.flags(after) & (NOUN | UNKNOWN | FIGURE) and after < look.length:
+            words[after].used = True  # ", ISO VG 220"
+            after += 1
+        mark(words, at, after)
+        return after, False
     if look.command_at(after) or (last != "state" and note_at(look, after) is not None):
         return at, True
     if figures_follow(look, after) and not (flags & SUB):
@@ -117,6 +124,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         flags & ADJ
         and not flags & (NOUN | UNKNOWN)
         and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE)
+        and look.text(after + 1) not in ("one", "ones")
         and words[after].lemma not in ("hand-start",)
         and (not flags & PAST or text in ("left", "oiled", "greased"))
     ):
@@ -143,6 +151,18 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         if thing is not None:
             to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & (QUANTITY | FIGURE))
             oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure
+            if (
+                thing.head == "one"
+                and thing.plural
+                and thing.mods
+                and thing.count is None
+                and last == "object"
+                and look.text(end) in ("at", "in", "on", "to", "towards")
+                and look.flags(end + 1) & (DET | NOUN)
+                and clause.objects[-1].kind == "fastener"
+            ):
+                mark(words, at, end)
+                return skip(look, clause, end, named=True), False  # "…, long ones at the corners"
             if thing.head == "none" and thing.pronoun and look.flags(end) & PREP:
                 return at, True  # "…, and none on the seat"
             if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):

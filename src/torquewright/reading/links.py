@@ -92,6 +92,14 @@ def before(told: Telling, clause: Clause) -> None:
             if not clause.torques:
                 deed.mode = "mentioned_only"
         return
+    if clause.role == "fragment" and clause.torques and told.deeds and told.deeds[-1].verb == "tighten":
+        # "tighten the M8 nuts (22 N·m) before the M6 nuts (9 N·m)"
+        thing = next((held for held in clause.objects if held.kind in ("fastener", "threaded")), None)
+        if thing is not None:
+            deed = Deed("tighten", told.deeds[-1].mode, thing, clause)
+            deed.torques, deed.order = list(clause.torques), 2.0
+            told.deeds.append(deed)
+            return
     if clause.role == "statement" and clause.subject is not None and clause.lemma == "go" and told.deeds:
         # "before it goes in"
         thing = clause.subject
@@ -126,7 +134,8 @@ def after(told: Telling, clause: Clause) -> None:
     if clause.role == "gerund" and not clause.pieces and not clause.preps:
         return  # "after tightening": a time, no more
     if clause.role == "gerund":
-        made = command(told, clause, base="stated_passively" if clause.torques else "mentioned_only")
+        by_hand = bool({"hand", "fingers"} & facts_of(clause, None, clause.objects))  # nobody else tells of it
+        made = command(told, clause, base="stated_passively" if clause.torques or by_hand else "mentioned_only")
         for deed in made:
             deed.order = -2.0
         return

@@ -74,6 +74,7 @@ class Look:
             return True
         if not flags & BASE or word.lemma not in self.book.senses or (flags & (AUX | MODAL) and word.text != "do"):
             return False
+        fresh = fresh or self.text(at - 1) == "then"
         after = self.flags(at + 1)
         if not flags & (NOUN | ADJ | PREP | ADV | PART | DET | SUB | NUM):
             return True
@@ -108,7 +109,15 @@ class Look:
             thing, end = thing_at(self.words, at + 1)
             if thing is None:
                 return fresh
-            nxt = self.flags(end)
+            further = end
+            while self.text(further) in ("and", "or") and starts_thing(self.words, further + 1):
+                more, after = thing_at(self.words, further + 1)
+                if more is None or after <= further + 1:
+                    break
+                further = after
+            nxt = self.flags(further)
+            if further != end and not (nxt & (AUX | MODAL) and not nxt & NOUN):
+                nxt = self.flags(end)
             if self.text(end) == ":" and not fresh:
                 return False
             if self.text(end) == ":" and flags & NOUN:

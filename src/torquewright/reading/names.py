@@ -79,7 +79,12 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             or (text == "no" and flags & NEG)
             or (counted and not (index + 2 < length and nominal(words[index + 2])))
         ):
-            if thing.quantifier == "" and text in ("each", "both") and following is not None and following.text == "a":
+            if (
+                thing.quantifier == ""
+                and text in ("each", "both")
+                and following is not None
+                and (following.text == "a" or _so_many(words, index + 1))
+            ):
                 thing.quantifier = text  # "give each a couple of turns"
                 index += 1
                 break
@@ -92,6 +97,8 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             if index < length and words[index].text == "of":
                 index += 1
             continue
+        if flags & DET and seen_number:
+            break  # "up to 2016 the nut took …"
         if flags & DET or (text == "one" and flags & NUM and following is not None and following.text == "of"):
             if text == "one":
                 thing.count = 1
@@ -121,6 +128,13 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
     if last == first:
         return _pronoun(words, thing, at, index)
     return _named(words, thing, at, first, last)
+
+
+def _so_many(words: list[Word], index: int) -> bool:
+    """Whether "two or three turns" stands here: how far, not how many of them."""
+    if not words[index].flags & NUM:
+        return False
+    return any(word.text in ("turns", "turn", "threads", "thread", "times") for word in words[index + 1 : index + 4])
 
 
 def _held_by(words: list[Word], index: int, thing: Thing) -> int:
@@ -253,7 +267,12 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
         thing.parts = tuple(item.text for item in words[first:head] if not item.flags & (CONJ | PUNCT))
         split = [words[i - 1].text for i in joined] + [words[joined[-1] + 1].text]
         thing.parts = tuple(dict.fromkeys(text for text in split if text not in (",", "and", "or", "&")))
-        if len(thing.parts) == 2 and thing.count is None and thing.plural:
+        if (
+            len(thing.parts) == 2
+            and thing.count is None
+            and thing.plural
+            and not any(item.text in ("'", "’") or item.kind == "holder" for item in words[first:last])
+        ):
             thing.count = 2
     if word.text == "one" and thing.count == 1:
         thing.count = None

@@ -93,6 +93,8 @@ class Roster:
         telling = []
         for mod in " ".join(mods).split():  # "bearing cap" screw
             word = book.singular.get(mod) or singular(mod)
+            if len(word) == 1 and word.isupper() and self.by_word.get(word.lower()):
+                word = word.lower()  # "flange bolts A"
             if (
                 (word in IDLE and not self.by_word.get(word))
                 or not any(sign.isalpha() for sign in word)
@@ -175,6 +177,8 @@ class Roster:
             best += 0.9 * sum(1 for word in hints if word in words)
         if sizes and group.size in sizes:
             best += 1.5
+        if group.count == 1 and thing.definite and not thing.plural and number is None and not thing.quantifier:
+            best += 0.3  # "the bolt": the one there is only one of
         if group.traits and (group.traits & set(thing.mods) or head in group.traits):
             best += 0.7
         if number is not None and group.count is not None and group.kind in ("fastener", "seal"):
@@ -214,7 +218,8 @@ class Roster:
         for mention in reversed(self.mentions):
             held = tuple(key for key in mention if key in ids)
             if held:
-                return held if len(held) > 1 else self._breath(ids)
+                several = {key for key in ids if (self.by_id[key].count or 1) > 1}
+                return held if len(held) > 1 else self._breath(several if held[0] in several else ids)
         return ()
 
     def _breath(self, ids: set[str]) -> tuple[str, ...]:

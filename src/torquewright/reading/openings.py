@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.reading.assertions import finite, subject_at
+from torquewright.reading.assertions import existential, finite, subject_at
 from torquewright.reading.lexicon import (
     ADV,
     AUX,
@@ -76,7 +76,7 @@ def subordinate(look: Look, at: int) -> int:
     if only and link in ("after", "when", "once", "if"):
         link = "only " + link
         words[at - 2].used = True
-    while look.flags(at) & ADV and not starts_thing(look.words, at):
+    while look.flags(at) & ADV and not starts_thing(look.words, at) and look.text(at) != "there":
         words[at].used = True
         at += 1
     if (
@@ -94,10 +94,18 @@ def subordinate(look: Look, at: int) -> int:
         end = gerund(look, at, link)
         look.clauses[-1].front = front
         return end
+    if link == "since" and look.flags(at) & FIGURE and len(look.text(at)) == 4 and look.text(at).isdigit():
+        words[at].used = True  # "since 2015"
+        return at + 1
     if look.flags(at) & (FIGURE | QUANTITY) and not starts_thing(words, at):
         clause = look.new("fragment", at)
         clause.link, clause.front = link, front
         return verb_phrase(look, clause, at)
+    if look.text(at) == "there" and look.finite_at(at + 1):
+        count = len(look.clauses)
+        end = existential(look, at)
+        look.clauses[count].link, look.clauses[count].front = link, front
+        return end
     clause = look.new("statement", at)
     clause.link, clause.front = link, front
     if starts_thing(words, at) or look.flags(at) & NEG:

@@ -183,6 +183,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             return close(look, clause, at)
         if flags & DEMAND:
             return close(look, clause, at)
+        if text == "neither" and starts_thing(words, at + 1):
+            word.used = clause.negated = True  # "grease neither the seat nor the thread"
+            at += 1
+            continue
         if flags & NEG:
             if text == "without" or (text == "no" and lemma in ("be", "use", "apply", "leave")):
                 return close(look, clause, at)
@@ -247,8 +251,11 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             word.used = True
             at += 1
             continue
-        if flags & (PREP | PART) and not (
-            flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object"
+        beside = text == "opposite" and last != "object" and bool(look.flags(at + 1) & NOUN)  # "opposite bolts"
+        if (
+            flags & (PREP | PART)
+            and not beside
+            and not (flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object")
         ):
             at = small_word(look, clause, at)
             if look.pending:

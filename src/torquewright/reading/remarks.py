@@ -223,7 +223,10 @@ def brackets(look: Look, clause: Clause, at: int) -> int:
             thing, after = thing_at(words, inside)
             if thing is not None and after > inside:
                 after = min(after, close)
-                clause.brackets.append(thing)
+                if thing.head == "fastener" and thing.sizes and thing.count is None and clause.objects:
+                    clause.objects[-1].sizes = clause.objects[-1].sizes or thing.sizes  # "the centre bolt (M12, 10.9)"
+                else:
+                    clause.brackets.append(thing)
                 mark(words, inside, after)
                 inside = after
                 continue

@@ -100,7 +100,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             continue
         if flags & (AUX | MODAL | SUB) and not (flags & ADJ):
             break
-        if word.text in DOCUMENTS and following is not None and len(following.text) == 1 and following.text.isalpha():
+        named = word.text in DOCUMENTS or (word.kind or lexicon().noun_class(word.text)) == "tool"  # "wrench B"
+        if named and following is not None and len(following.text) == 1 and following.flags & UNKNOWN:
             index += 1
             last_noun = index
             break
@@ -202,6 +203,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             continue
         if flags & BASE and following is not None and following.flags & QUANTITY and not flags & (NOUN | ADJ):
             break  # "the remaining two get 7 N·m"
+        if flags & THIRD and not flags & NOUN and index > first and words[index - 1].text == "same":
+            break  # "the same goes for the rear one"
         if flags & (BASE | THIRD) and following is not None and (determined or noun_seen):
             if following.flags & (NOUN | UNKNOWN) and not noun_seen:
                 index += 1

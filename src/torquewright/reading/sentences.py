@@ -72,6 +72,7 @@ class Sentence:
             or deed.verb == "loosen"
             or (deed.verb == "lock" and deed.thing is not None and deed.thing.kind == "threaded")
         }
+        plugged = {id(deed.thing) for deed in self.deeds if deed.verb in ("connect", "disconnect")}
         locking = {id(held) for deed in self.deeds if deed.verb == "lock" for _, held in deed.clause.preps}
         result = []
         for thing in self.things:
@@ -82,7 +83,7 @@ class Sentence:
             ):
                 result.append(part)
             elif (
-                thing.kind == "fastener"
+                (thing.kind == "fastener" and not (thing.head == "plug" and id(thing) in plugged))
                 or (
                     thing.head == "one"
                     and thing.mods

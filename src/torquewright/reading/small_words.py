@@ -24,12 +24,15 @@ from torquewright.reading.lexicon import (
 from torquewright.reading.look import Look, mark
 from torquewright.reading.names import starts_thing, thing_at
 from torquewright.reading.remarks import brackets, relative, same_unit, skip, unit_later
-from torquewright.reading.things import DOCUMENTS
+from torquewright.reading.things import DOCUMENTS, Thing
 
 _NEED_OBJECTS = frozenset(
     "screw put run wind spin drop slide slip push press fit pull lift take pop stick thread tap drive turn bung "
     "shove".split()
 )
+
+
+_TURNED = frozenset("turn move rotate run slip".split())
 
 
 def small_word(look: Look, clause: Clause, at: int) -> int:
@@ -78,7 +81,10 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         and not (look.text(following) in DOCUMENTS and look.flags(following + 1) & FIGURE)
         and flags & BASE
         and not flags & (NUM | DET)
-        and not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True))
+        and (
+            not (flags & NOUN and starts_thing(words, following) and not look.command_at(following, True))
+            or (look.text(following) in _TURNED and bool(look.flags(following + 1) & PUNCT))
+        )
     ):
         # "turn it clockwise to loosen": what for
         clause.purpose = words[following].lemma
@@ -149,6 +155,8 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             if thing.pronoun and thing.head == "that" and word.flags & PART:
                 return following
             clause.preps.append((text, thing))
+            if text == "from" and thing.head in ("kit", "bag", "packet", "box", "stock") and not thing.labels:
+                _from_stock(clause, thing)
             if thing.kind == "tool" and thing.range is None and clause.torques and look.flags(after) & QUANTITY:
                 scale = words[after].found
                 if scale is not None and scale.tightening.kind == "range":
@@ -173,6 +181,16 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         words[following].used = True
         return following + 1
     return following
+
+
+def _from_stock(clause: Clause, stock: Thing) -> None:
+    """ "A gasket from the kit" is a new one."""
+    held = [piece for piece in clause.objects if piece.start < stock.start]
+    held += [piece for _, piece in clause.preps if isinstance(piece, Thing) and piece.start < stock.start]
+    if held:
+        last = max(held, key=lambda piece: piece.start)
+        if not last.state and last.kind in ("fastener", "seal", "washer", "lock", "consumable"):
+            last.state = "new"
 
 
 def takes(look: Look, lemma: str, particle: str) -> bool:

@@ -15,7 +15,12 @@ _BINDING = frozenset("must shall should have to be to need ought has".split()) |
 _PERMITS = frozenset("may can might could".split())
 _TORQUE_VERBS = frozenset("take need want require get receive have be call".split())
 _TURNED = frozenset("turn twist rotate move spin start run".split())
-_WHOLE = {"leave_out": ("install", "do_not"), "leave_in": ("remove", "do_not"), "leave_loose": ("tighten", "do_not")}
+_WHOLE = {
+    "leave_out": ("install", "do_not"),
+    "leave_in": ("remove", "do_not"),
+    "leave_loose": ("tighten", "do_not"),
+    "leave_dry": ("lubricate", "do_not"),
+}
 
 
 _ENTERED = frozenset("start engage enter thread hand-start tighten torque screw".split())
@@ -116,6 +121,10 @@ def statement(told: Telling, clause: Clause) -> None:
     if subject is None:
         told.note(clause)
         return
+    if clause.lemma == "be":
+        for thing in clause.objects:
+            if thing.head == "fastener" and thing.sizes and thing.count is None:
+                thing.kind = "measure"  # "the screws are M6 × 20": what they are, no others
     outer = told.deeds[-1].clause.lemma if told.deeds else ""
     if clause.link == "that" and outer in _LOOKED and not clause.torques:
         told.note(clause)  # "check that no second ring is left in it": looked at, not done
@@ -233,6 +242,18 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(deed)
         told.note(clause)
         return
+    if subject.head == "same" and clause.lemma in ("go", "apply", "hold", "be"):
+        told.deeds.append(Deed("repeat", "do", None, clause))  # "the same goes for the lower clamp"
+        told.note(clause)
+        return
+    if subject.head in ("torque", "value", "setting", "figure") and clause.lemma in ("apply", "hold", "go"):
+        held = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "for")), None)
+        if held is not None and held.kind in ("fastener", "threaded"):
+            # "the same torque applies to the rear nuts"
+            clause.said.append("the same")
+            told.deeds.append(Deed("tighten", mode, held, clause))
+            told.note(clause)
+            return
     if "reverse" in (thing.head for thing in clause.objects) or "reverse" in clause.said:
         told.deeds.append(Deed("repeat", "do", None, clause))
         return

@@ -101,7 +101,7 @@ def _verb_inside() -> re.Pattern[str]:
         r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
         r"|them )?(?:off|out)|"
         r"set(?= (?:it|them|to|at|the))|turn(?= "
-        r"(?:it|them|the|all|each|by|through|an?|another|further|\\d)))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
+        r"(?:it|them|the|all|each|by|through|an?|another|further|\d)\b))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
     )
 
 

@@ -33,6 +33,14 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
     while index < length:
         word = words[index]
         if word.flags & CALL:
+            if word.kind == "letter" and not thing.pronoun:
+                thing.mods, thing.end = (*thing.mods, word.text.upper()), word.end
+                further = (
+                    words[index + 2] if index + 2 < length and words[index + 1].text in ("and", "or", ",") else None
+                )
+                if further is not None and further.kind == "letter":
+                    thing.parts = (*(thing.parts or (word.text.upper(),)), further.text.upper())
+                    index += 1  # "bolts A and B"
             index += 1
             continue
         if (
@@ -51,7 +59,7 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
                 continue
             break
         if (
-            thing.head in DOCUMENTS
+            (thing.head in DOCUMENTS or thing.kind == "tool")
             and not thing.labels
             and (len(word.text) == 1 or (len(word.text) == 2 and word.text[1:].isdigit()))
             and not word.flags & (PREP | CONJ | PUNCT | DET | PRON)

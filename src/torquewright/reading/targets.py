@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.reading.clause import Clause
 from torquewright.reading.deeds import TIGHTENING, Deed
-from torquewright.reading.facts import PORTIONS, is_time
+from torquewright.reading.facts import NOT_JOINTS, PORTIONS, is_time
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
@@ -70,6 +70,8 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
         if ahead and ahead[-1].end <= clause.torques[0].start:
             clause.pieces.insert(0, ahead[-1])
             things = [ahead[-1], *things]
+    if sense in TIGHTENING and clause.lemma == "do" and all(thing.pronoun or not thing.kind for thing in things):
+        things = []  # "do a final round at 40 N·m"
     if sense in TIGHTENING and not things:
         place = [
             held
@@ -79,6 +81,8 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
             and held.kind not in ("tool", "measure", "document", "torque-label")
         ]
         place = [thing for thing in place if thing.kind == "fastener"] or place
+        if clause.lemma in ("use", "apply"):
+            place = [thing for thing in place if thing.head not in NOT_JOINTS]  # "for steel housings use 30 N·m"
         if place:
             return [place[0]]
         return [None]
@@ -93,12 +97,16 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
         for thing in things
         if not (thing.kind in ("measure", "document") and len(things) > 1 and sense not in ("record", "measure"))
     ]
+    if sense in ("hand_start", "seat", "loosen", "back_off") and len(kept) > 1:
+        # "turn each two or three threads by hand": how far
+        bare = [thing for thing in kept if thing.pronoun and thing.count and not (thing.definite or thing.quantifier)]
+        kept = [thing for thing in kept if not (thing in bare or thing.head in ("thread", "turn"))] or kept[:1]
     if sense in TIGHTENING:
         kept = [
             thing
             for thing in kept
             if not (
-                thing.kind in ("feature", "measure")
+                (thing.kind in ("feature", "measure") or thing.head in ("pass", "stage", "round"))
                 and thing.head
                 in (
                     "turn",
@@ -107,6 +115,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
                     "notch",
                     "time",
                     "pass",
+                    "stage",
                     "quarter",
                     "half",
                     "round",

@@ -59,7 +59,8 @@ def _pattern() -> re.Pattern[str]:
     # Compiled on first use only: `check` on a TOML file never reads a sentence. Plain words come first: most are.
     return re.compile(
         r"""
-        (?P<word>
+        (?P<label>(?<=tep\s)[A-Z][.-]?\d{1,2}\b|(?<=teps\s)[A-Z][.-]?\d{1,2}\b)
+      | (?P<word>
             (?!(?:[MG]|R[pc]?|NPTF?|BSP[PT]?|[Gg]rade|[Cc]lass)\s?\d|A[1245]-\d)
             [^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*
         )
@@ -151,6 +152,16 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 word.kind = "holder"
                 into.append(word)
                 continue
+            lettered = len(raw) == 1 and raw.isupper() and bool(into)
+            if (
+                lettered
+                and (into[-1].flags & NOUN or (len(into) > 1 and into[-2].kind == "letter"))
+                and book.noun_class(into[-1].text) not in ("document", "tool")
+            ):
+                word = Word(low, at, end, CALL)  # "bolts A", "flange B"
+                word.kind = "letter"
+                into.append(word)
+                continue
             flags = flags_of.get(low)
             if flags is not None:
                 word = Word(low, at, end, flags, lemmas.get(low, low))
@@ -167,6 +178,8 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 word.value = int(raw)
         elif group == "size":
             word = Word(raw.lower(), at, end, SIZE)
+        elif group == "label":
+            word = Word(raw.lower(), at, end, FIGURE)  # "step B.3"
         elif group == "call":
             word = Word(raw.lower(), at, end, CALL)
         elif group == "angle":
