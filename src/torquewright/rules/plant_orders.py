@@ -22,6 +22,8 @@ def tightening_order_missing(procedure: Procedure, catalogue: Catalogue) -> Iter
         count = fastener.count or 0
         if not ordered or count < 4 or any(event.count < count for event in pulls):
             continue
+        if not catalogue.recorded(fastener.id):
+            continue  # nobody says how many there are
         first, last, name = ordered[0], pulls[-1], fastener.name
         if fastener.pattern not in ("", "none"):
             said = [procedure.steps[event.step].say.lower() for event in pulls]
