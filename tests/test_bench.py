@@ -60,6 +60,15 @@ def states(trace: Trace, key: str) -> dict[str, int]:
     return found
 
 
+def test_a_start_without_a_number_is_of_those_just_put_in() -> None:
+    four_in = [Action("remove", "cover-screw", count=6), Action("install", "cover-screw", count=4)]
+    start = Action("hand_start", "cover-screw")
+    assert states(job(*four_in, start), "cover-screw") == {"started": 4, "out": 2}
+    rest = Action("install", "cover-screw", count=2)
+    assert states(job(*four_in, start, rest, start), "cover-screw") == {"started": 6}
+    assert states(job(Action("remove", "cover-screw", count=6), start), "cover-screw") == {"started": 6}
+
+
 def test_six_out_five_in_leaves_one_position_out() -> None:
     trace = job(
         Action("remove", "cover-screw", count=6),
