@@ -196,9 +196,8 @@ def test_a_seal_is_oiled_before_or_as_it_goes_in() -> None:
 
 ids = st.sampled_from(["cover-screw", "drain-screw", "castle-nut", "ring", "gear-oil", "something else", ""])
 counts = st.none() | st.integers(0, 9)
-tightenings = st.none() | st.lists(st.floats(0.1, 90), min_size=1, max_size=3).map(lambda held: torque(*held)) | st.just(
-    Tightening("90°", "angle_only", (Stage(angle=Angle(90.0)),))
-)
+staged = st.lists(st.floats(0.1, 90), min_size=1, max_size=3).map(lambda held: torque(*held))
+tightenings = st.none() | staged | st.just(Tightening("90°", "angle_only", (Stage(angle=Angle(90.0)),)))
 any_action = st.builds(
     Action,
     verb=st.sampled_from(sorted(VERBS)),
