@@ -353,6 +353,7 @@ class Assembler(Meaning):
             if isinstance(held, Thing) and text in ("with", "to", "for", "on", "at")
         ]
         targets = [key for held in beside for key in self.ids.get(id(held), ()) if self.is_joint(key)]
+        targets = targets or [key for held in beside for key in self.roster.called(held)]
         labels = [label for held in [*beside, *deed.clause.objects] for label in held.labels]
         done = self.steps_done
         source = [action for label in labels for action in done.get(label.upper(), done.get(label, ()))]

@@ -137,7 +137,7 @@ class Meaning:
             if len(named) != 1:
                 named = tuple(self.joint_beside(clause, thing)[:1]) if clause is not None else ()
             return tuple(f"{key}|{lock_name(thing)}" for key in named)
-        return roster.called(thing) if kind != "tool" else ()
+        return roster.called(thing)
 
     def _holder(self, thing: Thing) -> Thing | None:
         """What "its" or "their" stands for: what the clause named just before, else what was spoken of last."""

@@ -71,7 +71,12 @@ class Roster:
         for group in self.by_word.get(thing.head, ()):
             if group.kind == "fastener" and (*words, thing.head) in group.names:
                 return (group.id,)
-        return ()
+        ends = [
+            group.id
+            for group in self.by_word.get(thing.head, ())
+            if group.kind == "fastener" and thing.head in group.heads
+        ]
+        return tuple(dict.fromkeys(ends)) if not words and len(set(ends)) == 1 and thing.kind != "tool" else ()
 
     def _parts(self, thing: Thing, kinds: tuple[str, ...]) -> tuple[str, ...]:
         """ "the upper and lower clamp bolts": one group for each part, or one group of that many."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, Trace
+from torquewright.notation.agreement import agree
 from torquewright.records import Drive, Tightening, Tool, Torque
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.fits import ends
@@ -27,8 +28,8 @@ def wrench_out_of_range(trace: Trace) -> Iterator[Finding]:
         tool = event.tool
         if tool is not None and tool.low is not None and tool.high is not None:
             finding = _beyond(event, to, tool, listed)
-        elif listed:
-            finding = _none_reaches(event, to, listed)
+        elif listed and all(to.torque is None or agree(to.torque, other) for other in to.also):
+            finding = _none_reaches(event, to, listed)  # of two figures that disagree, either may be the right one
         else:
             finding = None
         if finding is not None:

@@ -71,6 +71,8 @@ def _unknown(trace: Trace, key: str, track: JointTrack, near: list[str]) -> Find
             continue
         behind = words_behind(trace, event)
         thing = behind[1].deed.thing if behind is not None else None
+        if thing is not None and not thing.pronoun and thing.kind != "fastener":
+            continue  # a tee or a body that takes a figure: what turns on it has another name
         path = span(thing.start, thing.end) if thing is not None and not thing.pronoun else event.path
         facts: dict[str, Fact] = {"words": track.fastener.name}
         sure: Certainty = "unstated"

@@ -32,6 +32,7 @@ def several_actions_one_step(trace: Trace) -> Iterator[Finding]:
         return
     for told in sentences(trace):
         yield from _started_and_closed(trace, told)
+    before: set[str] = set()
     for index, step in enumerate(trace.procedure.steps):
         opened: set[str] = set()
         whole: list[str] = []
@@ -41,10 +42,11 @@ def several_actions_one_step(trace: Trace) -> Iterator[Finding]:
             )
             if not joint:
                 continue
-            if action.verb in _OPEN:
+            if action.verb in _OPEN and joint not in before:
                 opened.add(joint)
             elif action.verb in ("tighten", "tighten_angle") and joint in opened and joint not in whole:
                 whole.append(joint)
+        before.update(action.what for action in step.actions)
         if len(whole) > 1:
             facts: dict[str, Fact] = {"count": len(whole), "first": whole[0], "second": whole[1]}
             yield Finding(SEVERAL, "certain", index, "", facts, ("step", index), form="whole")
