@@ -41,7 +41,8 @@ Actions = list[Action]
 
 
 class Joint(NamedTuple):
-    """One made-up joint (or a pair that goes together), with the steps that open it and those that close it."""
+    """One made-up joint (or a pair that goes together), with the steps that open it, those that close it, and those
+    that belong to it ``after`` the machine has run."""
 
     fasteners: tuple[Fastener, ...]
     opening: list[Actions]
@@ -50,6 +51,7 @@ class Joint(NamedTuple):
     fluids: tuple[Fluid, ...] = ()
     parts: tuple[Part, ...] = ()
     kit: tuple[KitItem, ...] = ()
+    after: tuple[Actions, ...] = ()
 
 
 # ---- figures --------------------------------------------------------------------------------------------------
@@ -431,6 +433,8 @@ def sound_jobs(draw: Draw, kinds: tuple[object, ...] = KINDS, most: int = 6) -> 
         steps += joint.closing
     two_minutes = Amount(120.0, "min", 30.0)
     steps.append([Action("connect", "supply"), Action("run", "machine", amount=two_minutes), Action("stop", "machine")])
+    for joint in joints:
+        steps += joint.after
     keys = [fastener.id for joint in joints for fastener in joint.fasteners]
     steps.append([Action("check_leak", key) for key in keys])
     steps.append([Action("record", key) for key in keys])

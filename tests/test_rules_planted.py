@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rule_bench import plant_all, torque
+from sound_kinds import ALL_KINDS
 from sound_procedures import sound_jobs
 from torquewright import read
 from torquewright.bench import play
@@ -54,6 +55,7 @@ def test_a_fault_planted_in_an_example_is_found_and_nothing_else(path: Path, rul
 
 @settings(max_examples=25, deadline=None)
 @given(sound_jobs(most=2), st.sampled_from(sorted(PLANTERS)))
+@given(sound_jobs(kinds=ALL_KINDS, most=2), st.sampled_from(sorted(PLANTERS)))
 def test_a_fault_planted_in_a_made_up_job_is_found_alone(made: tuple[Procedure, Catalogue], rule: str) -> None:
     plant_all(rule, *made)
 

@@ -164,10 +164,12 @@ def _only_a_check(fastener: Fastener, event: Event) -> bool:
     torque, wanted = (to.torque if to is not None else None), (record.torque if record is not None else None)
     if torque is None or wanted is None or torque.target is None:
         return event.verb == "retighten" and to is None and "without" in event.action.note
-    low = wanted.band[0]
-    return low is not None and torque.target - torque.half <= low * (1 + 1e-9) and bool(
-        wanted.low is not None or (record is not None and record.angles)
-    )
+    low, aim = wanted.band[0], wanted.target
+    if low is None or aim is None:
+        return False
+    if record is not None and record.angles:
+        return torque.target <= low * (1 + 1e-9)  # the turn that follows has left it far tighter
+    return wanted.low is not None and torque.target <= low + min(torque.half, (aim - low) / 4) + 1e-9
 
 
 # ---- leaks -----------------------------------------------------------------------------------------------------

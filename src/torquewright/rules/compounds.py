@@ -80,9 +80,8 @@ def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Even
     oiled = next((held for held in run.lubricated if held.order < first.order and held not in put), None)
     if oiled is not None and not track.fastener.condition and not oiled.conditional:
         return oiled, "both", "certain"
-    if run.piece == "old" and "oil" not in product and not _cleaned(trace, track, start, first.order):
-        return put[0], "dirty", "unstated"
-    return None
+    back = run.piece == "old" and run.removed is not None and "oil" not in product
+    return (put[0], "dirty", "unstated") if back and not _cleaned(trace, track, start, first.order) else None
 
 
 def _start(lot: Lot) -> int:

@@ -8,7 +8,7 @@ from torquewright.base.units import UNITS
 from torquewright.bench import Event, play
 from torquewright.book.policies import policy
 from torquewright.records import Action, Catalogue, Procedure, Stage
-from torquewright.rules import afterwards, proof
+from torquewright.rules import afterwards, orders, proof
 from torquewright.rules.demands import figure, told
 from torquewright.rules.editing import drop_all, insert
 from torquewright.rules.plant_locks import closed, spot
@@ -52,7 +52,9 @@ def retorque_forbidden(procedure: Procedure, catalogue: Catalogue) -> Iterator[P
             demand = told((Stage(figure(torque.target * 1.6, torque.unit)),))
         again = Action("retighten", fastener.id, to=demand, tool=to.action.tool)
         touched = insert(procedure, run.step, run.number + 1, again)
-        yield Planted(touched, catalogue, run.step, fastener.id, f"the {fastener.name} is tightened once more")
+        text = f"the {fastener.name} is tightened once more"
+        companions = frozenset({orders.STATE} if fastener.tighten_when else ())
+        yield Planted(touched, catalogue, run.step, fastener.id, text, companions)
 
 
 @planter(afterwards.LEAK)
