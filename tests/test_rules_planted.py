@@ -54,7 +54,6 @@ def test_a_fault_planted_in_an_example_is_found_and_nothing_else(path: Path, rul
 
 
 @settings(max_examples=25, deadline=None)
-@given(sound_jobs(most=2), st.sampled_from(sorted(PLANTERS)))
 @given(sound_jobs(kinds=ALL_KINDS, most=2), st.sampled_from(sorted(PLANTERS)))
 def test_a_fault_planted_in_a_made_up_job_is_found_alone(made: tuple[Procedure, Catalogue], rule: str) -> None:
     plant_all(rule, *made)

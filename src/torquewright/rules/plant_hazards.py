@@ -20,7 +20,7 @@ def raised_load_unsupported(procedure: Procedure, catalogue: Catalogue) -> Itera
     if any(event.step < 0 for event in trace.of("support", "insert", "lower")):
         return
     carrying = _first_opened(trace, "gravity")
-    if carrying is not None:
+    if carrying is not None and not trace.of("raise"):  # a support may hold what was jacked up, too
         opened, key = carrying
         holds = [
             event for event in trace.events[: opened.order]
