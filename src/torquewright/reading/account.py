@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from torquewright.reading.clause import Clause
 from torquewright.reading.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, VERB
+from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
 if TYPE_CHECKING:
@@ -37,7 +38,10 @@ def account(sentence: Sentence) -> None:
         word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
     ]
     doubtful = (
-        _unheeded(sentence) or _unclaimed(sentence) or any(_not_understood(clause) for clause in sentence.remarks)
+        _passed_over(sentence)
+        or _unheeded(sentence)
+        or _unclaimed(sentence)
+        or any(_not_understood(clause) for clause in sentence.remarks)
     )
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
@@ -46,6 +50,48 @@ def account(sentence: Sentence) -> None:
     elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
         sentence.status = "unread"
     _ = content
+
+
+_PIECES = frozenset("fastener washer seal lock compound lubricant".split())
+_HELD = frozenset(
+    "hold keep put steady grip support counter-hold counterhold grind count be have close tape bend straighten "
+    "flatten knock pry prise lever line".split()
+)
+_BEARING = frozenset("stay remain go come get take need want receive belong return follow leave lose".split())
+
+
+def _passed_over(sentence: Sentence) -> bool:
+    """Whether a clause about a joint or its pieces came to nothing, so that what it says of them may be lost."""
+    made = {id(deed.clause) for deed in sentence.deeds if deed.lemma != "note"}
+    if not made:
+        return False
+    for clause in sentence.clauses:
+        if id(clause) in made:
+            continue
+        about = [*clause.objects, *([clause.subject] if clause.subject is not None else [])]
+        if clause.role == "tail":
+            about += [held for _, held in clause.preps if isinstance(held, Thing)]
+        if (
+            clause.role in ("command", "gerund")
+            and clause.lemma in ("let", "allow")
+            and clause.complement
+            and not clause.negated
+        ):
+            return True
+        if not any(thing.kind in _PIECES for thing in about):
+            continue
+        if clause.role == "tail" or (clause.role == "fragment" and not clause.link and not _led(sentence, clause)):
+            return True
+        if clause.role in ("command", "gerund") and clause.lemma not in _HELD:
+            return True
+        if clause.role == "statement" and not clause.link and clause.tense == "active" and clause.lemma in _BEARING:
+            return True
+    return False
+
+
+def _led(sentence: Sentence, clause: Clause) -> bool:
+    """Whether a bare name leads to the clause behind it, which took it over: "nut, washer, bolt: assemble …"."""
+    return any(deed.thing in clause.objects for deed in sentence.deeds)
 
 
 def _not_understood(clause: Clause) -> bool:

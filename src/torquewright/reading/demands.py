@@ -120,7 +120,7 @@ class Demands(Telling):
         if deed.clause.role != "command" or deed.clause.pieces or deed.clause.preps or later.clause is deed.clause:
             return False
         between = [word.text for word in self.words[deed.clause.first : later.clause.first]]
-        return between[-1:] in (["and"], ["or"]) and len(between) == 2 and later.verb in HANDLED
+        return between[-1:] in (["and"], ["or"]) and len(between) == 2 and {deed.verb, later.verb} <= HANDLED
 
     def _settle(self) -> None:
         """What only shows once the whole sentence is known."""

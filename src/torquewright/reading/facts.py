@@ -15,6 +15,7 @@ _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split(
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
+_SPANS = frozenset("minute minutes hour hours second seconds day days moment while".split())
 _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split())
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
 _WORKING = frozenset("use run work operate test store start".split())  # what goes on in water
@@ -80,6 +81,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("hand")
         elif said.startswith(("finger", "hand-tight", "hand tight", "snug")):
             add("finger-tight")
+        elif said == "slack":
+            add("loose")
         elif said in ("once more", "one more time"):
             add("again")
         elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free"):
@@ -91,7 +94,9 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         add("statement")
     if complement == "dry" and clause.lemma in ("leave", "keep"):
         add("dry")  # "leave the threads dry"
-    elif complement in _COOLING or (clause.lemma in ("allow", "let") and complement == "" and "wait-time" in facts):
+    elif complement in _COOLING or (
+        clause.lemma in ("allow", "let") and complement not in ("run", "drain", "flow", "fill") and "wait-time" in facts
+    ):
         add("wait-for")
     if (
         complement in ("run", "drain", "drip", "flow", "escape")
@@ -130,6 +135,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
             add(thing.state)
         return
     kind, head = thing.kind, thing.head
+    if kind == "measure" and head in _SPANS and lemma in ("give", "allow", "leave"):
+        add("wait-time")
     real = thing
     if kind in ("feature", "measure", "running", "torque-label") and thing.owner is not None:
         real = thing.owner
@@ -222,6 +229,10 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("level")
     elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
+    if text == "for" and kind == "measure" and head in _SPANS:
+        add("wait-time")
+    if text == "on" and kind in ("compound", "lubricant") and clause.lemma in ("put", "get", "smear", "brush"):
+        add(kind)  # "put on new locker"
     if text in ("in", "into") and head in CONTAINERS:
         add("in-container")
     if head == "dead" or "dead" in thing.mods:
@@ -262,6 +273,8 @@ def light_noun(clause: Clause) -> tuple[str, Thing | None]:
         return "", None
     for thing in reversed(clause.objects):
         verb = vocabulary().action_nouns.get(thing.head, "")
+        if verb == "lubricate" and thing.owner is not None and thing.owner.kind == "compound":
+            verb = "seal"  # "one drop of thread-locker"
         if verb:
             return verb, thing
     return "", None

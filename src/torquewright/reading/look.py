@@ -72,6 +72,8 @@ class Look:
         flags = word.flags
         if flags & DEMAND:
             return True
+        if word.text == "have" and self.text(at + 1) == "a" and self.text(at + 2) in ("look", "feel", "helper"):
+            return True
         if not flags & BASE or word.lemma not in self.book.senses or (flags & (AUX | MODAL) and word.text != "do"):
             return False
         fresh = fresh or self.text(at - 1) == "then"

@@ -179,7 +179,8 @@ def tail(look: Look, at: int) -> int:
     word = words[at]
     word.used = True
     clause.said.append(word.text)
-    if word.text in ("without", "avoid", "refrain from") and look.flags(at + 1) & ING:
+    barring = word.text in ("without", "avoid", "refrain from") or word.text.endswith((" in", " of", " about"))
+    if barring and look.flags(at + 1) & ING:
         inner = words[at + 1]
         inner.used = True
         clause.verb, clause.lemma, clause.role = inner, inner.lemma, "gerund"

@@ -33,7 +33,7 @@ from torquewright.reading.words import Word
 _HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
 _PREDICATIVE = frozenset(
     "clean dry level square loose tight free open clear plain wet flush straight "
-    "hot cold new old closed short long".split()
+    "slack hot cold new old closed short long".split()
 )
 _MODIFIER_VERBS = frozenset("drain fill level lock bleed vent pinch clamp intake return suction discharge".split())
 
@@ -105,6 +105,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             index += 1
             last_noun = index
             break
+        if noun_seen and word.text == "one" and following is not None and following.flags & NOUN:
+            break  # "each thread one drop"
         if flags & PRON and word.text in ("one", "ones") and (index > first or determined):
             index += 1
             last_noun = index

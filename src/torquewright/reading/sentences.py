@@ -72,6 +72,7 @@ class Sentence:
             or deed.verb == "loosen"
             or (deed.verb == "lock" and deed.thing is not None and deed.thing.kind == "threaded")
         }
+        entered = {id(deed.thing) for deed in self.deeds if deed.verb in ("hand_start", "seat", "remove")}
         plugged = {id(deed.thing) for deed in self.deeds if deed.verb in ("connect", "disconnect")}
         locking = {id(held) for deed in self.deeds if deed.verb == "lock" for _, held in deed.clause.preps}
         result = []
@@ -90,7 +91,7 @@ class Sentence:
                     and not self._of_pieces(thing)
                     and (thing.count is not None or (thing.plural and id(thing) in turned))
                 )
-                or (thing.head == "pair" and not thing.plural and id(thing) in turned)
+                or (thing.head == "pair" and not thing.plural and id(thing) in turned | entered)
                 or (
                     id(thing) in turned
                     and not thing.pronoun
@@ -271,6 +272,11 @@ def _refer(sentence: Sentence) -> None:
             ):
                 deeds.append(Deed("refer", "do", thing, sentence.clauses[-1]))
                 deeds[-1].start, deeds[-1].end = thing.start, thing.end
+    table = any(thing.head == "table" and not thing.labels for thing in sentence.things)
+    if table and any(deed.verb == "tighten" and not deed.torques and deed.mode == "do" for deed in deeds):
+        thing = next(thing for thing in sentence.things if thing.head == "table")
+        deeds.append(Deed("refer", "do", thing, sentence.clauses[-1]))  # "to the figures in the table below"
+        deeds[-1].start, deeds[-1].end = thing.start, thing.end
     if not deeds and sentence.remarks:
         clause = sentence.remarks[0]
         noted = Deed("check", "mentioned_only", clause.subject or next(iter(clause.objects), None), clause)

@@ -68,7 +68,7 @@ def apart(text: str, found: list[Found]) -> list[Found]:
     return result
 
 
-_NUMBERS = "two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
+_NUMBERS = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 
 
 @lru_cache(maxsize=1)
