@@ -129,6 +129,7 @@ class TestBand:
         coarse = wrench(step=5.0, deviation=0.01)
         assert self.say("37.0 N·m ± 1.5", "37 N·m", coarse) == [(MISSES, "likely", "")]
         assert self.say("36.0 N·m ± 1.5", "36 N·m", coarse) == []  # 35 gives 34.65 to 35.35
+        assert self.say("38.6 N·m ± 2.0", "38.6 N·m", coarse) == []  # 40 gives 39.6 to 40.4
         assert self.say("37.5 N·m ± 2.85", "37.5 N·m", coarse) == []
         assert self.say("37.5 N·m ± 2.80", "37.5 N·m", coarse) == [(MISSES, "likely", "")]
 
