@@ -58,7 +58,7 @@ def test_what_can_hurt_somebody_is_never_go_however_it_is_accepted() -> None:
     safety = JOB.replace("count = 2\n", "count = 2\nsafety = true\n")
     report = check("job.toml", text=safety + 'accept = { wrench-out-of-range = "checked at 4 N·m every month" }\n')
     assert report.verdict.word == "ask first"
-    assert report.verdict.reasons == ("1 × injury let stand by the writer",)
+    assert "1 × injury let stand by the writer" in report.verdict.reasons
 
 
 def test_only_new_findings_count_against_a_baseline(tmp_path: Path) -> None:

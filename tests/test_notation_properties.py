@@ -143,6 +143,7 @@ def test_written_again_it_reads_the_same(text: str) -> None:
 
 
 @settings(max_examples=100, deadline=None)
+@example("233 gf·cm", "dyn·cm")
 @given(tightenings(), st.sampled_from(TORQUE_UNITS))
 def test_converted_it_agrees_with_itself(text: str, unit: str) -> None:
     """A torque told in another unit is, by the digits both print, the same torque."""

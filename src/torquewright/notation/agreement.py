@@ -16,9 +16,9 @@ def _slack(value: float, torque: Torque) -> float:
     if not torque.unit or half <= 0:
         return half
     factor = UNITS[torque.unit].factor
-    digits = value / factor
-    step = 2 * half / factor
-    if step != 1.0 or digits != int(digits):
+    # Back from N·m a whole figure comes with binary dust on it, which must not hide its trailing zeros.
+    digits = float(round(value / factor))
+    if abs(2 * half / factor - 1) > 1e-9 or abs(value / factor - digits) > 1e-9 * max(1.0, digits):
         return half
     wider = 10.0
     while digits % wider == 0 and wider / 2 <= _COARSEST * digits:
