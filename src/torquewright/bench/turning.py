@@ -59,7 +59,7 @@ def place_piece(lot: Lot, event: Event) -> None:
         before, run = run, lot.open(event)
         # What was done to the new pieces on the bench, before they went in, was done to these.
         run.lubricated, run.compound, run.measured = before.lubricated, before.compound, before.measured
-        run.washers = []
+        run.washers = [on for on in before.washers if on.event is not None]  # put on ahead of the piece
         run.old_washers = 0
         run.lock_event = put
         if put is None:

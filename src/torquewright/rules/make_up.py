@@ -25,6 +25,9 @@ SORTS = {
 }  # fmt: skip
 """Kinds of washer, by what they do: those of one sort stand in for one another, the others do not."""
 
+_FITTED = ("shim", "spacer")
+"""Pieces whose number is chosen to fit, not laid down."""
+
 
 @detector(STACK)
 def stack(trace: Trace) -> Iterator[Finding]:
@@ -34,7 +37,7 @@ def stack(trace: Trace) -> Iterator[Finding]:
         fastener = track.fastener
         washer = fastener.washer
         if (washer is None and fastener.washer_unstated) or (
-            washer is not None and (washer.captive or SORTS.get(washer.kind) in ("sealing", None))
+            washer is not None and (washer.captive or SORTS.get(washer.kind) == "sealing" or washer.kind in _FITTED)
         ):
             continue
         seen: set[int] = set()
@@ -55,7 +58,7 @@ def _stack_slip(track: JointTrack, run: Run, washer: Washer | None, in_words: bo
     put = [event for event in put if not event.conditional]
     wanted = washer.count if washer is not None else 0
     facts: dict[str, Fact] = {"wanted": wanted, "kind": washer.kind if washer is not None else "", "count": len(put)}
-    if washer is not None:
+    if washer is not None and washer.kind in SORTS:
         for event in put:
             kind = _washer_kind(event)
             if SORTS.get(kind, SORTS.get(washer.kind)) != SORTS.get(washer.kind):

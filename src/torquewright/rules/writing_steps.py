@@ -34,6 +34,8 @@ def several_actions_one_step(trace: Trace) -> Iterator[Finding]:
         yield from _started_and_closed(trace, told)
     before: set[str] = set()
     for index, step in enumerate(trace.procedure.steps):
+        if _repeats(trace, index):
+            continue  # "repeat steps 2 to 7 for the other side" holds what several steps hold
         opened: set[str] = set()
         whole: list[str] = []
         for action in step.actions:
@@ -50,6 +52,13 @@ def several_actions_one_step(trace: Trace) -> Iterator[Finding]:
         if len(whole) > 1:
             facts: dict[str, Fact] = {"count": len(whole), "first": whole[0], "second": whole[1]}
             yield Finding(SEVERAL, "certain", index, "", facts, ("step", index), form="whole")
+
+
+def _repeats(trace: Trace, index: int) -> bool:
+    assert trace.draft is not None
+    if index >= len(trace.draft.steps):
+        return False
+    return any(held.deed.verb == "repeat" for read in trace.draft.steps[index].sentences for held in read.actions)
 
 
 def _started_and_closed(trace: Trace, told: Told) -> Iterator[Finding]:

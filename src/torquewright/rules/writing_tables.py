@@ -165,7 +165,7 @@ def reference_to_nothing(trace: Trace) -> Iterator[Finding]:
     """A step, table or figure is pointed to by a number the document does not have."""
     if trace.draft is None:
         return
-    labels = {step.label.lower() for step in trace.procedure.steps}
+    labels = _names_of_steps(trace)
     for told in sentences(trace):
         references = told.read.sentence.references
         if not references or plain_words(told.read) & _ELSEWHERE:
@@ -181,13 +181,8 @@ def _missing(trace: Trace, told: Told, thing: Thing, labels: set[str]) -> Iterat
     for label in thing.labels:
         low = label.lower().rstrip(".")
         if kind == "step":
-            there = (
-                low in labels
-                or low.rstrip("abcdefgh") in labels
-                or any(held.startswith(f"{low}.") for held in labels)
-                or any(held.endswith(f".{low}") and held[:1].isalpha() for held in labels)  # in a section "B"
-            )
-            there = there or not low[:1].isdigit()
+            there = low in labels or low.rstrip("abcdefgh") in labels
+            there = there or not (low[:1].isdigit() or ("A" in labels and low[-1:].isdigit()))
         else:
             there = low in _captions(trace, kind)
         if not there:
@@ -202,6 +197,20 @@ def _missing(trace: Trace, told: Told, thing: Thing, labels: set[str]) -> Iterat
                 form=kind if kind != "step" else "",
             )
             return
+
+
+def _names_of_steps(trace: Trace) -> set[str]:
+    """Everything a step may be called by: its label, that of the step it is part of, and in a section with a letter
+    ("B.3") both alone and together. "A" is among them where sections have letters."""
+    found: set[str] = set()
+    for step in trace.procedure.steps:
+        label = step.label.lower()
+        parts = label.split(".")
+        found.update(".".join(parts[:place]) for place in range(1, len(parts) + 1))
+        if len(parts) > 1 and len(parts[0]) == 1 and parts[0].isalpha():
+            rest = ".".join(parts[1:])
+            found.update(("A", rest, parts[0] + rest, f"{parts[0]}-{rest}"))
+    return found
 
 
 def _captions(trace: Trace, kind: str) -> frozenset[str]:
