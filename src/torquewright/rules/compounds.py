@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from torquewright.bench import Event, JointTrack, Lot, Trace
 from torquewright.bench.state import TIGHT
@@ -113,6 +114,7 @@ _PLASTIC = ("plastic", "thermoplastic", "polymer", "resin")
 _PARTED = ("insert", "sleeve", "bush")
 
 
+@lru_cache(maxsize=512)  # a machine has few materials, and each is asked about again and again
 def cracked_by_compound(material: str) -> str:
     """"yes" for a plastic that anaerobic compound cracks, "ask" for one nobody named and for one behind a metal
     insert, "" for all else."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from torquewright.records import Fastener, Tool, Torque
@@ -71,10 +72,13 @@ def deviation(tool: Tool | None) -> tuple[float, bool]:
 def plastic(joint: Fastener) -> str:
     """The words that say the joint's thread or seat is plastic; "" where none do, or where metal carries the load."""
     for words in (joint.mating_material, joint.bearing_material, joint.property_class):
-        if not words:
-            continue
-        low = words.lower()
-        named = any(word in low for word in _PLASTIC) or not _SHORT.isdisjoint(low.replace("-", " ").split())
-        if named and not any(word in low for word in _CARRIED):
+        if words and _plastic(words):
             return words
     return ""
+
+
+@lru_cache(maxsize=512)  # a machine has few materials, and each is asked about again and again
+def _plastic(words: str) -> bool:
+    low = words.lower()
+    named = any(word in low for word in _PLASTIC) or not _SHORT.isdisjoint(low.replace("-", " ").split())
+    return named and not any(word in low for word in _CARRIED)
