@@ -71,8 +71,9 @@ def test_outward_never_comes_back(columns: int, rows: int) -> None:
 
 
 def test_rows_must_be_full() -> None:
-    with pytest.raises(ValueError, match="do not fill"):
-        spiral(7, 2)
+    for count, rows in ((7, 2), (7, 0)):
+        with pytest.raises(ValueError, match="do not fill"):
+            spiral(count, rows)
 
 
 @pytest.mark.parametrize(
@@ -89,6 +90,10 @@ def test_rows_must_be_full() -> None:
         ("4", ()),
         ("", ()),
         ("1-3-2-4 again", ()),
+        ("100-101-102", (100, 101, 102)),
+        ("1000-1001", ()),
+        ("α-β", ()),
+        ("٤-٥", (4, 5)),
     ],
 )  # fmt: skip
 def test_lists_are_read(text: str, wanted: tuple[int, ...]) -> None:
@@ -112,6 +117,7 @@ def test_what_is_written_reads_back(count: int) -> None:
         ((0, 1, 2, 3), 4, ((), ())),  # numbered from nought in its figure
         ((11, 13, 12, 14), 4, ((), ())),  # numbers of a figure
         ((11, 13, 12, 15), 4, ((1, 2, 3, 4), (11, 13, 12, 15))),
+        ((11, 14, 12, 12), 4, ((3,), (2,))),
         ((1, 3, 2, 4, 1, 3, 2, 4), 4, ((), ())),  # twice round
         ((1, 3, 2, 4, 1), 4, ((), ())),  # the first once more
         ((1, 3, 2, 4, 1, 1), 4, ((), (1,))),

@@ -8,33 +8,39 @@ from __future__ import annotations
 
 from functools import cache
 from os.path import join
-from typing import Any, NamedTuple
+from typing import Any
 
 from torquewright.book.locate import specs_folder
 
 
-class Policy(NamedTuple):
-    """The answers of one practice; what each means stands in specs/policies.toml under the same name."""
+class Policy:
+    """The answers of one practice; what each means stands in specs/policies.toml under the same name.
 
-    name: str
-    locknuts: str  # "never", "measure", "ask"
-    drag: str  # "always", "from a third", "recorded"
-    order: str  # "recorded", "from four"
-    retorque: str  # "recorded", "gasketed"
-    records: str  # "safety", "ask"
-    second_look: str  # "recorded", "safety"
+    ``locknuts``: "never", "measure", "ask". ``drag``: "always", "from a third", "recorded". ``order``: "recorded",
+    "from four". ``retorque``: "recorded", "gasketed". ``records``: "safety", "ask". ``second_look``: "recorded",
+    "safety".
+    """
+
+    __slots__ = ("drag", "locknuts", "name", "order", "records", "retorque", "second_look")
+
+    def __init__(
+        self, name: str, locknuts: str, drag: str, order: str, retorque: str, records: str, second_look: str
+    ) -> None:
+        self.name = name
+        self.locknuts = locknuts
+        self.drag = drag
+        self.order = order
+        self.retorque = retorque
+        self.records = records
+        self.second_look = second_look
 
 
 GENERAL = Policy("general", "ask", "recorded", "recorded", "recorded", "ask", "recorded")
 """The practice where the catalogue names none."""
 
 
-class Answer(NamedTuple):
-    """What one practice answers to one question: the value, what it means, and where it comes from."""
-
-    value: str
-    says: str
-    source: str
+QUESTIONS = ("locknuts", "drag", "order", "retorque", "records", "second-look")
+"""The tables of specs/policies.toml, in their order."""
 
 
 def policy(name: str) -> Policy:
@@ -47,8 +53,7 @@ def _read(name: str) -> Policy:
     if name not in practices():
         return GENERAL
     held = _tables()
-    questions = Policy._fields[1:]
-    return Policy(name, *(str(held[question.replace("_", "-")][name]["value"]) for question in questions))
+    return Policy(name, *(str(held[question][name]["value"]) for question in QUESTIONS))
 
 
 @cache
@@ -59,13 +64,13 @@ def _tables() -> dict[str, Any]:
         return loads(file.read())
 
 
-def answers(name: str) -> dict[str, Answer]:
-    """Question by question, what the practice ``name`` answers, for whoever wants to read it."""
+def answers(name: str) -> dict[str, tuple[str, str, str]]:
+    """Question by question what the practice ``name`` answers: the value, what it means, where it comes from."""
     told = {}
     for question in _tables().values():
         held = question[name]
         source = ", ".join(held[key] for key in ("title", "clause") if key in held) or held["kind"]
-        told[question["asks"]] = Answer(held["value"], question["values"][held["value"]], source)
+        told[question["asks"]] = (held["value"], question["values"][held["value"]], source)
     return told
 
 

@@ -59,9 +59,10 @@ def _practice(name: str, form: str) -> int:
     if form == "json":
         from json import dumps
 
-        table = [{"asks": asks, **held._asdict()} for asks, held in told.items()]
+        keys = ("asks", "value", "says", "source")
+        table = [dict(zip(keys, (asks, *held), strict=True)) for asks, held in told.items()]
         print(dumps({"format": "torquewright-practice", "version": 1, "answers": table}, ensure_ascii=False, indent=2))
         return GO
-    for asks, held in told.items():
-        print(f"{asks}\n    {held.says}\n    source: {held.source}")
+    for asks, (_, says, source) in told.items():
+        print(f"{asks}\n    {says}\n    source: {source}")
     return GO

@@ -22,8 +22,7 @@ def cross(count: int) -> tuple[int, ...]:
     For 4, 8, 12, 16, 20 and 24 these are the rows of the sequence in older editions of ASME PCC-1 (from memory).
     """
     if count % 2:
-        step = max(1, count // 2)
-        return tuple(1 + place * step % count for place in range(count))
+        return tuple(1 + place * (count // 2) % count for place in range(count))
     half = count // 2
     if count % 4:
         return tuple(number for start in _spread(half) for number in (start, start + half))
@@ -61,9 +60,9 @@ def positions(text: str) -> tuple[int, ...]:
     words = "".join(sign if sign.isalnum() else " " for sign in text).split()
     found: list[int] = []
     for word in words:
-        if word.isascii() and word.isdigit() and len(word) < 4:
+        if word.isdecimal() and len(word) < 4:
             found.append(int(word))
-        elif len(word) == 1 and word.isascii() and word.isalpha():
+        elif len(word) == 1 and word.isascii():
             found.append(ord(word.upper()) - ord("A") + 1)
         elif word.lower() not in ("then", "and", "to"):
             return ()
@@ -72,17 +71,19 @@ def positions(text: str) -> tuple[int, ...]:
 
 def slips(order: tuple[int, ...], count: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """(positions left out, positions there more than once or not on the joint) of a listed order for ``count``
-    positions. A list may go round several times; a last round may stop short. Numbers that stand in a figure, one for
-    each position in a row, need not begin with 1."""
+    positions. A list may go round several times; a last round may stop short. Numbers that stand in a figure, as many
+    in a row as there are positions, need not begin with 1."""
     first = min(order)
-    if first != 1 and len(set(order)) == count and max(order) - first + 1 == count:
+    if max(order) - first + 1 == count:
         order = tuple(number - first + 1 for number in order)
-    for start in range(0, max(len(order), 1), count):
+    for start in range(0, len(order), count):
         part = order[start : start + count]
         missing = tuple(number for number in range(1, count + 1) if number not in part)
         wrong = tuple(dict.fromkeys(n for n in part if not 1 <= n <= count or part.count(n) > 1))
-        if wrong or (missing and start == 0):
-            return missing if start == 0 else (), wrong
+        if start:
+            missing = ()  # a last round may stop short
+        if missing or wrong:
+            return missing, wrong
     return (), ()
 
 
