@@ -61,6 +61,7 @@ def _load_writing() -> None:
     """The rules on writing are silent on everything but a draft, so nothing else pays for them."""
     from torquewright.rules import (  # noqa: F401
         writing_names,
+        writing_signals,
         writing_steps,
         writing_tables,
         writing_units,

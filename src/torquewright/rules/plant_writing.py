@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from torquewright.records import Catalogue, Fastener, Procedure
 from torquewright.rules.registry import PlantedInWords, word_planter
 from torquewright.rules.terminals import marked_terminal
+from torquewright.rules.writing_signals import HURTS, PERSONS
 from torquewright.rules.writing_text import plain_words
-from torquewright.rules.writing_warnings import HURTS, PERSONS
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.reading.kept import ReadAction, ReadDraft

@@ -1,13 +1,15 @@
-"""Safety messages: one that stands below the step it is about, and one whose signal word says the wrong harm."""
+"""Safety messages that stand below the step they are about, or hold an act that was due before it."""
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from torquewright.bench import Trace
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import detector
+from torquewright.rules.writing_signals import HAZARDS, HURTS, PERSONS
 from torquewright.rules.writing_text import Act, acts, nouns, part_words, plain_words, sentences, short, span
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
@@ -15,35 +17,8 @@ if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TO
     from torquewright.reading.kept import ReadSentence
 
 AFTER = "warning-after-the-step"
-SIGNAL = "signal-word-does-not-fit"
-
-PERSONS = frozenset({"DANGER", "WARNING", "CAUTION"})
-"""Signal words that may stand for harm to people."""
-
-KILLS = frozenset(
-    "kill kills killed death deaths die dies fatal lethal electrocute electrocuted electrocution amputate "
-    "amputated".split()
-)
-HURTS = KILLS | frozenset(
-    "injure injured injury injuries injuring scald scalded scalding eye eyes goggles skin fingers lungs maim "
-    "blind blinded hurt shock limb limbs bystander bystanders poisonous unconscious".split()
-)
-"""Words of harm to people. "Burn", "crush", "hand" and "cut" are not here: coils burn, washers are crushed."""
 
 _BODILY = HURTS | frozenset({"burns", "gloves", "hands", "hair"})
-_HAZARDS = HURTS | frozenset(
-    "pressure pressurised pressurized electric electrical electricity electrically voltage live mains battery "
-    "energised energized hot steam burn burns crush crushed spring tension load loaded stored heavy weight lift "
-    "fall falls drop drops hoist suspended moving rotate rotates rotating turn turns turning spin spinning sharp "
-    "edge edges fume fumes dust toxic acid caustic fire flammable explosive explode ignite ignition gas fuel "
-    "petrol vapour fly flies jack raised runaway person persons people anyone nobody your hands finger clothing "
-    "gloves kg brake brakes".split()
-)
-_DAMAGE = frozenset(
-    "strip strips stripped crack cracks cracked damage damages damaged leak leaks warp warps warped distort "
-    "distorts distorted bend bends bent break breaks scratch scratches scratched score scores scored seize seizes "
-    "ruin ruins ruined tear tears torn corrode corrodes shear shears".split()
-)
 _FLIES = frozenset(
     "fly flies spring load tension pressure pressurised hot scald live voltage fall falls drop heavy sharp".split()
 )
@@ -129,21 +104,57 @@ def _due_before(trace: Trace, message: _Message) -> Finding | None:
 
 def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
     """The step ahead of the message in which ``act`` is done; the last one where there are several."""
-    anything = act.senses == _WORK
-    section = _section(trace, message)
-    found = None
-    for told in sentences(trace):
-        if told.step >= message.ahead:
-            break
-        for done in acts(told.read):
-            if done.link or not done.commanded:
-                continue
-            if anything:
-                if "open" in done.senses and found is None and trace.procedure.steps[told.step].section == section:
-                    found = told.step
-            elif done.senses & act.senses and _same_thing(done, act):
-                found = told.step
-    return found
+    done = _done(trace)
+    if act.senses == _WORK:
+        first = done.opened.get(_section(trace, message))
+        return first if first is not None and first < message.ahead else None
+    steps = [step for sense in act.senses for step in done.last(sense, act, message.ahead)]
+    return max(steps, default=None)
+
+
+class _Done:
+    """What the steps do, by what they do it to: the steps in order, for a quick look. ``opened`` has the first step of
+    each section that opens something."""
+
+    __slots__ = ("named", "opened", "recorded", "unrecorded")
+
+    def __init__(self, trace: Trace) -> None:
+        self.opened: dict[str, int] = {}
+        self.recorded: dict[tuple[str, str], list[int]] = {}  # by sense and record
+        self.named: dict[tuple[str, str], list[int]] = {}  # by sense and name
+        self.unrecorded: dict[tuple[str, str], list[int]] = {}  # the same, where no record is meant
+        for told in sentences(trace):
+            section = trace.procedure.steps[told.step].section
+            for act in acts(told.read):
+                if act.link or not act.commanded:
+                    continue
+                if "open" in act.senses:
+                    self.opened.setdefault(section, told.step)
+                for sense in act.senses:
+                    for key in act.ids:
+                        self.recorded.setdefault((sense, key), []).append(told.step)
+                    for head in act.heads:
+                        self.named.setdefault((sense, head), []).append(told.step)
+                        if not act.ids:
+                            self.unrecorded.setdefault((sense, head), []).append(told.step)
+
+    def last(self, sense: str, act: Act, ahead: int) -> Iterator[int]:
+        """The last step ahead of step ``ahead`` that does ``sense`` to the thing of ``act``: to one record, or to one
+        name where one of the two means no record."""
+        held = [self.recorded.get((sense, key), ()) for key in act.ids]
+        by_name = self.unrecorded if act.ids else self.named
+        held += [by_name.get((sense, head), ()) for head in act.heads]
+        for steps in held:
+            place = bisect_left(steps, ahead)
+            if place:
+                yield steps[place - 1]
+
+
+def _done(trace: Trace) -> _Done:
+    held = trace.worked.get("done in words")
+    if held is None:
+        held = trace.worked["done in words"] = _Done(trace)
+    return held  # type: ignore[return-value]  # kept under this name by nobody else
 
 
 def _before_all(read: ReadSentence) -> bool:
@@ -157,13 +168,6 @@ def _before_all(read: ReadSentence) -> bool:
     )
 
 
-def _same_thing(done: Act, act: Act) -> bool:
-    """Whether two acts are done to one thing: one record, or one name where there is no record."""
-    if done.ids and act.ids:
-        return bool(done.ids & act.ids)
-    return bool(done.heads & act.heads)
-
-
 def _section(trace: Trace, message: _Message) -> str:
     """The section of the step a message stands in or ahead of."""
     steps = trace.procedure.steps
@@ -175,19 +179,16 @@ def _done_before(trace: Trace, wanted: Act, step: int) -> bool:
     for action in trace.procedure.given:
         if action.verb in wanted.senses:
             return True
-    for told in sentences(trace):
-        if told.step > step:
-            break
-        if any(done.senses & wanted.senses and done.heads & wanted.heads for done in acts(told.read)):
-            return True
-    return False
+    named = _done(trace).named
+    earliest = [named.get((sense, head), ()) for sense in wanted.senses for head in wanted.heads]
+    return any(steps[0] <= step for steps in earliest if steps)
 
 
 def _about_the_step(trace: Trace, message: _Message) -> Finding | None:
     """A message with harm to people names what the step above it handles, and nothing the next steps do."""
     assert trace.draft is not None
     said = set().union(*(plain_words(read) for read in message.sentences))
-    if (not said & _BODILY and message.signal == "CAUTION") or not said & _HAZARDS:
+    if (not said & _BODILY and message.signal == "CAUTION") or not said & HAZARDS:
         return None
     named = set().union(*(part_words(read) for read in message.sentences)) - _IDLE
     above = message.ahead - 1
@@ -240,38 +241,3 @@ def _acts(read: ReadSentence) -> bool:
 
 def _joint(trace: Trace, act: Act) -> str:
     return next((key for key in sorted(act.ids) if trace.catalogue.fastener(key) is not None), "")
-
-
-# ---- signal words ---------------------------------------------------------------------------------------------
-
-_NOT_PERSONS = frozenset({"NOTICE", "NOTE", "IMPORTANT", "REMARK", "TIP", "INFO", "HINT", "REMINDER"})
-
-
-@detector(SIGNAL)
-def signal_word_does_not_fit(trace: Trace) -> Iterator[Finding]:
-    """The signal word of a message stands for another harm than the one its text tells of."""
-    if trace.draft is None:
-        return
-    for notice, read in trace.draft.notices:
-        if notice.signal:
-            step = min(notice.step, len(trace.draft.steps) - 1) if trace.draft.steps else None
-            yield from _misfit(notice.signal, read, step, span(notice.start, notice.end))
-    for told in sentences(trace):
-        sentence = told.read.sentence
-        if sentence.signal:
-            yield from _misfit(sentence.signal, [told.read], told.step, span(sentence.start, sentence.end))
-
-
-def _misfit(signal: str, read: list[ReadSentence], step: int | None, path: Path) -> Iterator[Finding]:
-    said = set().union(*(plain_words(held) for held in read))
-    telling: set[str] = set()
-    form = ""
-    if signal in _NOT_PERSONS and "no" not in said:
-        telling = said & HURTS
-    elif signal == "CAUTION":
-        telling, form = said & KILLS, "death"
-    elif signal in ("DANGER", "WARNING") and not said & _HAZARDS:
-        telling, form = said & _DAMAGE, "things"
-    if telling:
-        facts: dict[str, Fact] = {"signal": signal, "word": min(telling)}
-        yield Finding(SIGNAL, "likely" if form == "things" else "certain", step, "", facts, path, form=form)
