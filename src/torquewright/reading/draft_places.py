@@ -44,8 +44,21 @@ def unread_in(draft: ReadDraft, document: Document) -> tuple[Unread, ...]:
             if sentence.doubts
             else ("nothing was made of it" if sentence.status == "unread" else "not all of it was understood")
         )
-        found.append(Unread(document.place(start, end), text, reason, inside and _matters(reading, spans)))
+        passing = (
+            sentence.status == "in part" and not reading.leftover and bool(sentence.actions) and not sentence.doubts
+        )
+        matters = _torque_left(reading) if passing else _matters(reading, spans)
+        found.append(Unread(document.place(start, end), text, reason, inside and matters))
     return tuple(found)
+
+
+def _torque_left(sentence: Sentence) -> bool:
+    """Whether a sentence whose acts are understood holds a torque that belongs to none of them, besides what is only
+    said in passing ("the washer comes with it")."""
+    taken = {id(word) for deed in sentence.deeds for word in deed.torques}
+    taken |= {id(thing.range) for thing in sentence.things if thing.range is not None}
+    loose = any(word.found is not None and id(word) not in taken for word in sentence.words)
+    return loose or any(deed.doubt for deed in sentence.deeds)
 
 
 def _matters(sentence: Sentence, spans: list[tuple[int, int]]) -> bool:
