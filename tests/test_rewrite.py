@@ -140,3 +140,40 @@ def test_the_verb_shows_or_applies(tmp_path: Path, capsys: pytest.CaptureFixture
     assert main(["check", "--rewrite", str(file)]) == 0
     assert "nothing to rewrite" in capsys.readouterr().out
     assert [path.name for path in tmp_path.iterdir()] == ["draft.md"]
+
+
+WARNED = """\
++++
+[[fastener]]
+name = "carrier bolt"
+count = 3
+size = "M10x1.5"
+tightening = "38 N·m ± 3"
++++
+
+# Theatre winch: take the brake carrier off (invented)
+
+1. Switch the winch off at the isolator and lock it.
+2. Loosen the three carrier bolts and withdraw the carrier.
+
+   > **WARNING:** With the carrier off, nothing holds the drum. Pin the drum before the carrier bolts are loosened.
+
+3. Put the carrier back and start the three carrier bolts by hand.
+4. Tighten the three carrier bolts to 38 N·m (28 lbf·ft).
+"""
+
+
+def test_a_warning_is_moved_whole_and_ahead_of_its_step() -> None:
+    after, why = again(WARNED)
+    lines = after.splitlines()
+    at = next(number for number, line in enumerate(lines) if "WARNING" in line)
+    step = next(number for number, line in enumerate(lines) if line.startswith("2."))
+    assert at < step
+    assert after.count("WARNING") == 1
+    assert sorted(why) == ["", "the warning goes ahead of its step"]
+    assert again(after) == (after, [])
+    before_job, after_job = read_job("draft.md", text=WARNED), read_job("draft.md", text=after)
+    assert before_job.procedure is not None
+    assert after_job.procedure is not None
+    assert [step.label for step in after_job.procedure.steps] == ["1", "2", "3", "4"]
+    assert meaning(before_job.procedure) == meaning(after_job.procedure)

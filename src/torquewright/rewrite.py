@@ -29,7 +29,8 @@ _NAMED_COUNT = frozenset(
 
 
 class Edit(NamedTuple):
-    """Replace the characters ``start`` to ``end`` of the procedure's document with ``new``; ``why`` in a few words."""
+    """Replace the characters ``start`` to ``end`` of the procedure's document with ``new``; ``why`` in a few words,
+    "" for the second half of a move."""
 
     start: int
     end: int
@@ -252,7 +253,7 @@ def _warnings(job: Job, document: Document) -> Iterator[Edit]:
             moved = "\n".join(line.strip() for line in block.strip().splitlines())
             ahead = "" if document.text[:here].endswith("\n\n") or here == 0 else "\n"
             yield Edit(here, here, f"{ahead}{moved}\n\n", "the warning goes ahead of its step")
-            yield Edit(span[0], span[1], "", "the warning goes ahead of its step")
+            yield Edit(span[0], span[1], "", "")  # told with the other half of the move
 
 
 def _line_start(text: str, at: int) -> int:

@@ -72,7 +72,7 @@ def _apply(file: str, made: Rewrite) -> int:
         sys.stderr.write(f"{file}: cannot be written: {fault.strerror}\n")
         return NOT_READ
     why: dict[str, int] = {}
-    for edit in made.edits:
+    for edit in (edit for edit in made.edits if edit.why):
         why[edit.why] = why.get(edit.why, 0) + 1
     told = "; ".join(reason if count == 1 else f"{reason} ({count} times)" for reason, count in why.items())
     print(f"{file}: rewritten: {told}")
