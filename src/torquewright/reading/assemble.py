@@ -9,12 +9,12 @@ from __future__ import annotations
 from attrs import evolve
 
 from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
-from torquewright.reading.facts import CONTAINERS
+from torquewright.reading.facts import CONTAINERS, RESTING
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.meaning import Meaning, things_in
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
-from torquewright.reading.questions import apart, same, scale_of, wears
+from torquewright.reading.questions import apart, on_both_sides, same, scale_of, wears
 from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.sentences import Sentence
 from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
@@ -25,7 +25,8 @@ from torquewright.records.steps import Action, WasherUse
 from torquewright.records.tightening import Tightening
 
 _KEPT = frozenset("keep save retain use set lay".split())
-_MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise"}
+_MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise", "jack": "raise"}
+_OFF_AND_ON = frozenset("remove install hand_start seat tighten reuse replace position".split())
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
 
@@ -81,6 +82,8 @@ class Assembler(Meaning):
         if made:
             self.last_sentence = [held.action for held in made]
         for held in made:
+            if held.action.mode == "do" and held.action.verb in _OFF_AND_ON:
+                (self.roster.off.add if held.action.verb == "remove" else self.roster.off.discard)(held.action.what)
             if held.action.verb in _TAKEN_OFF and held.action.mode == "do":
                 self.taken_off.add(held.action.what)
             if held.deed.doubt == "replace" and (held.action.what in self.taken_off or wears(held.deed)):
@@ -143,7 +146,7 @@ class Assembler(Meaning):
         )
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
-        count = thing.count if thing is not None else None
+        count = thing.count if thing is not None and thing.kind != "feature" else None
         if (
             count is not None
             and any(
@@ -252,7 +255,7 @@ class Assembler(Meaning):
                 held = tuple(key for key in ids if self.roster.kind(key) in kinds)
                 if (held and start < max(deed.start, deed.clause.start, 1)) or (held and deed.fronted):
                     return list(held)
-            if deed.verb in TIGHTENING or deed.verb in ("lock", "lubricate", "seal"):
+            if deed.verb in TIGHTENING or deed.verb in ("lock", "lubricate", "seal", "replace"):
                 return list(self.roster.last(plural=None, kinds=kinds))
             return []
         if deed.verb not in HANDLED:
@@ -262,10 +265,8 @@ class Assembler(Meaning):
                 if not thing.pronoun
                 else []
             )
-        if deed.verb == "position" and any(
-            isinstance(held, Thing) and held.head in CONTAINERS for _, held in deed.clause.preps
-        ):
-            return []  # laid in a tray, not put in place
+        if deed.verb == "position" and _laid_aside(deed):
+            return []
         ids = self.ids.get(id(thing)) or ()
         if id(thing) not in self.ids:
             ids = self.meant(thing, deed)
@@ -289,19 +290,21 @@ class Assembler(Meaning):
             return None
         thing = held[0]
         count = thing.count if thing.count is not None else (None if thing.plural else 1)
+        if count is not None and on_both_sides(deed, thing):
+            count *= 2  # "one new copper washer on each side of the hose end"
         kinds = [mod for mod in thing.mods if mod not in ("new", "another", "fresh", "old", "used")]
         state = thing.state
         return WasherUse(count, state if state in ("new", "old") else "", kinds[-1] if kinds else "")  # type: ignore[arg-type]
 
     def _verb(self, deed: Deed) -> str:
         verb, lemma = deed.verb, deed.lemma
-        if verb == "position" and lemma in _MOVED:
+        if lemma in _MOVED and (verb == "position" or lemma == "jack"):
             return _MOVED[lemma]
         if verb == "wait" and (deed.clause.complement == "cool" or lemma == "cool"):
             return "cool_down"
         if verb == "run" and lemma == "warm":
             return "warm_up"
-        if verb == "position" and deed.thing is not None and deed.thing.kind == "fastener":
+        if verb == "position" and deed.thing is not None and deed.thing.kind == "fastener" and not _laid_aside(deed):
             return "install"
         return verb
 
@@ -364,3 +367,11 @@ class Assembler(Meaning):
             return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
+
+
+def _laid_aside(deed: Deed) -> bool:
+    """Whether a thing is laid in a tray or on a cloth, not put in place."""
+    return any(
+        isinstance(held, Thing) and held.head in CONTAINERS | RESTING and text != "from"
+        for text, held in deed.clause.preps
+    )

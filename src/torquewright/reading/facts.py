@@ -15,6 +15,7 @@ _WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split(
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
+RESTING = frozenset("bench table stand trestle floor cloth paper cardboard pallet mat sheet rag blocks".split())
 _SPANS = frozenset("minute minutes hour hours second seconds day days moment while".split())
 _LOOSENING = frozenset("loosen remove undo unscrew slacken release open".split())
 _TIGHT = frozenset("tightness torque torques security tight torque-value torquing".split())
@@ -98,6 +99,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         clause.lemma in ("allow", "let") and complement not in ("run", "drain", "flow", "fill") and "wait-time" in facts
     ):
         add("wait-for")
+    if complement == "empty":
+        add("drain-away")
     if (
         complement in ("run", "drain", "drip", "flow", "escape")
         and "excess" not in facts
@@ -223,12 +226,16 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("document")  # "fill in the maintenance card"
     if text in ("in", "into", "to") and head in _WASTE:
         add("waste")
-    if kind == "leakage":
+    if text == "for" and kind in ("measure", "torque-label"):
+        add("for-figure")
+    if kind == "leakage" or (kind == "fluid" and text == "for" and clause.lemma in ("look", "check", "watch")):
         add("leak")
     elif kind == "level":
         add("level")
     elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
+    if text in ("on", "onto", "in") and head in RESTING:
+        add("resting")
     if text == "for" and kind == "measure" and head in _SPANS:
         add("wait-time")
     if text == "on" and kind in ("compound", "lubricant") and clause.lemma in ("put", "get", "smear", "brush"):

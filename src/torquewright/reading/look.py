@@ -8,6 +8,7 @@ from torquewright.reading.lexicon import (
     ADV,
     AUX,
     BASE,
+    CALL,
     CONJ,
     DEMAND,
     DET,
@@ -78,6 +79,8 @@ class Look:
             return False
         fresh = fresh or self.text(at - 1) == "then"
         after = self.flags(at + 1)
+        if after & CALL and flags & NOUN:
+            return False  # "then bolt (2) to 20 lb-ft"
         if not flags & (NOUN | ADJ | PREP | ADV | PART | DET | SUB | NUM):
             return True
         if at + 1 >= self.length or after & (PUNCT | CONJ):
@@ -85,6 +88,8 @@ class Look:
                 return False
             if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
                 return True
+            if word.text in ("stop", "wait") and self.text(at - 1) in (",", "and", "then") and self.clauses:
+                return True  # "if it clicks early, stop."
             listed = at > 1 and self.text(at + 1) == self.text(at - 1) == ","
             if listed and self.flags(at - 2) & (BASE | PART) and not self.flags(at - 2) & NOUN:
                 return self.command_at(at + 2)  # "warm up, stop, look for leaks"
@@ -105,7 +110,7 @@ class Look:
             return fresh or bool(after & PART) or not flags & NOUN or self.text(at + 1) in ("to", "with", "by")
         if after & (ADV | NEG) and not after & NOUN:
             return fresh or not flags & NOUN
-        if flags & NOUN and after & PAST and not after & (NOUN | ADJ) and self.flags(at + 2) & PREP:
+        if flags & NOUN and after & PAST and not after & NOUN and self.flags(at + 2) & PREP:
             return False  # "oil trapped in a hole can …"
         if after & (NOUN | ADJ | UNKNOWN | ING | PAST | BASE):
             thing, end = thing_at(self.words, at + 1)

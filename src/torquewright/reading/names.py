@@ -245,7 +245,8 @@ def _named(words: list[Word], thing: Thing, at: int, first: int, last: int) -> t
         # "the four M5s", "all M8": a size that stands for its fasteners
         thing.kind = "fastener"
         thing.head = "fastener"
-        thing.plural = word.text.endswith("s") or thing.count not in (None, 1) or thing.quantifier == "all"
+        bare = head == first == at  # "M6: 9 N·m": however many there are
+        thing.plural = bare or word.text.endswith("s") or thing.count not in (None, 1) or thing.quantifier == "all"
     sizes = []
     new, old = _states()
     for item in words[first:last]:

@@ -20,9 +20,9 @@ def note_at(look: Look, at: int) -> tuple[Thing, int, int] | None:
     words = look.words
     if not starts_thing(words, at) or look.flags(at) & (PRON | NEG):
         return None
-    if look.flags(at) & BASE and look.text(at) not in look.book.structure and look.command_at(at):
-        if not look.compound_at(at):
-            return None
+    verb = bool(look.flags(at) & BASE) and look.text(at) not in look.book.structure and look.command_at(at)
+    if verb and not look.compound_at(at):
+        return None
     thing, end = thing_at(words, at)
     word = look.text(end)
     if thing is None or thing.pronoun or thing.kind == "feature" or word not in OFF | _ON | _ONTO:

@@ -115,6 +115,9 @@ def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
 
 
+_GOING_IN = frozenset("turn go start run enter screw thread".split())
+
+
 def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
@@ -126,6 +129,12 @@ def statement(told: Telling, clause: Clause) -> None:
             if thing.head == "fastener" and thing.sizes and thing.count is None:
                 thing.kind = "measure"  # "the screws are M6 × 20": what they are, no others
     outer = told.deeds[-1].clause.lemma if told.deeds else ""
+    going_in = clause.link == "that" and outer == "make" and clause.lemma in _GOING_IN and subject.kind == "fastener"
+    if going_in and {"hand", "fingers"} & facts_of(clause, None, [subject]):
+        # "make certain every bolt turns in by hand": they are started by hand
+        told.deeds[-1].verb, told.deeds[-1].thing, told.deeds[-1].by_hand = "hand_start", subject, True
+        told.note(clause)
+        return
     if clause.link == "that" and outer in _LOOKED and not clause.torques:
         told.note(clause)  # "check that no second ring is left in it": looked at, not done
         return
