@@ -330,8 +330,13 @@ def _name_and_count(text: str) -> tuple[str, int | None]:
     """ "Cap nut (4 off)" as its name and number; "6 × head bolt" likewise."""
     match = re.search(r"\s*\((?:(\d+)\s*(?:off|pcs|x|×|pieces)?|[x×]\s*(\d+)|qty\.?\s*(\d+))\)\s*$", text)
     if match:
-        return text[: match.start()].strip(), int(next(filter(None, match.groups())))
+        return _bare(text[: match.start()]), int(next(filter(None, match.groups())))
     match = re.match(r"(\d+)\s*(?:[x×]|off|pcs)?\s+(?=[A-Za-z])", text)
     if match:
-        return text[match.end() :].strip(), int(match.group(1))
-    return text.strip(), None
+        return _bare(text[match.end() :]), int(match.group(1))
+    return _bare(text), None
+
+
+def _bare(text: str) -> str:
+    """ "Bearing locknut (nylon insert)" without the remark in brackets, unless the brackets are all there is."""
+    return re.sub(r"\s*\([^()]*\)\s*$", "", text).strip() or text.strip()

@@ -38,6 +38,7 @@ _LIST_WORDS = frozenset(
 )
 _ABOUT_WORDS = frozenset("contents references history revision revisions changes table of and document log".split())
 _NUMBER_HEADS = frozenset(("step", "no", "#", "nr", "op", "seq", "step no", "pos"))
+_LETTERED_HEAD = re.compile(r"[a-z]\.\s+(?:\*\*|__)?[A-Z][a-z]+(?: [a-z]+){0,3}(?:\*\*|__)?[.:]?\s*$")
 _STEP_HEAD = re.compile(r"\s*(?:step|op(?:eration)?)\s*#?(\d{1,4}[a-z]?)\b\W*", re.IGNORECASE)
 
 
@@ -242,6 +243,9 @@ class Markdown:
             self.headed.end = span.end
             return
         if self._numbered_lines(span):
+            return
+        if not listed and _LETTERED_HEAD.match(token.content):
+            self.section = token.content.strip().rstrip(".:")  # "b. Installation."
             return
         blocks.notes.append((span, len(blocks.steps)))
         if not listed:

@@ -63,6 +63,43 @@ class Meaning:
         return order
 
     def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
+        """What a name means; the number of a figure behind it ("bolts (3)") tells which, once it was explained."""
+        roster = self.roster
+        roster.turning = deed is not None and deed.verb in TIGHTENING
+        if not thing.calls or thing.pronoun:
+            return self._meant(thing, deed)
+        held = list(self.doubts)
+        found = self._meant(thing, deed) if thing.mods else ()
+        if not found:
+            self.doubts = held
+            found = self._by_number(thing, deed)
+        if len(found) == len(thing.calls):
+            for call, key in zip(thing.calls, found, strict=True):
+                roster.called_out[call] = (key,)
+        elif found and len(thing.calls) == 1:
+            roster.called_out[thing.calls[0]] = found
+        return found
+
+    def _by_number(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
+        """What the numbers behind a bare name stand for, so far as they were explained."""
+        roster = self.roster
+        if all(call in roster.called_out for call in thing.calls):
+            return tuple(dict.fromkeys(key for call in thing.calls for key in roster.called_out[call]))
+        named = tuple(
+            group.id
+            for call in thing.calls
+            for group in roster.by_word.get(call, ())
+            if (thing.head, call) in group.names
+        )
+        if len(named) == len(thing.calls):
+            return named
+        taken = {key for call, keys in roster.called_out.items() if call not in thing.calls for key in keys}
+        roster.barred = {key for key in taken if "|" not in key}
+        found = self._meant(thing, deed)
+        roster.barred = set()
+        return found
+
+    def _meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         roster = self.roster
         if thing.pronoun:
             return self._pronoun(thing, deed)
@@ -126,6 +163,15 @@ class Meaning:
             if rings:
                 return rings
             return (roster.record(thing, "seal"),) if self.recording and deed is not None else ()
+        if (
+            kind == "washer"
+            and thing.head != "washer"
+            and (locked := roster.locked_by({thing.head}))
+            and not roster.find(thing, kinds=("seal",))
+        ):
+            clause = self.clause_of.get(id(thing))
+            beside = [key for key in self.joint_beside(clause, thing) if key in locked] if clause is not None else []
+            return tuple(f"{key}|{lock_name(thing)}" for key in beside or (locked if len(locked) == 1 else ()))
         if kind == "washer":
             clause = self.clause_of.get(id(thing))
             return tuple(self._washer_of(clause, thing)) if clause is not None else ()
@@ -257,9 +303,24 @@ class Meaning:
 
     def _last_joints(self, thing: Thing) -> list[str]:
         """The joints spoken of last; for "both washers" those that have so many together."""
-        number = thing.count if thing.kind == "washer" and thing.count and thing.count > 1 else None
-        held = self.roster.last(plural=None, kinds=("fastener",), number=number, both=number is not None)
-        return list(held or self.roster.last(plural=None, kinds=("fastener",)))
+        last = self.roster.last(plural=None, kinds=("fastener",))
+        if thing.kind != "washer" or not thing.count or thing.count < 2:
+            return list(last)
+        found: list[str] = []
+        total = 0
+        for mention in reversed(self.roster.mentions):
+            for key in mention:
+                group = self.roster.by_id.get(key)
+                washer = getattr(group.record, "washer", None) if group is not None else None
+                if group is None or washer is None or key in found:
+                    continue
+                found.append(key)
+                total += (washer.count or 1) * (group.count or 1)
+            if total == thing.count:
+                return list(reversed(found))
+            if total > thing.count:
+                break
+        return list(last)
 
     def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
         named = self.roster.find(thing, kinds=("seal",))

@@ -10,6 +10,7 @@ NUMBERED = re.compile(
     r"\s*[*_]{0,2}(?:step|schritt|stage|op\.?|operation)?\s*#?"
     r"(?:(?P<deep>(?:\d{1,3}|[A-Z])(?:\.\d{1,3})+[a-z]?)[*_]{0,2}(?:\s*[.):\-–—])?[*_]{0,2}(?:\s+|(?<=[.):]))"
     r"(?=[*_]{0,2}[A-Z][\w'’\-]*[ ,:]|\W*$)"
+    r"|\((?P<round>\d{1,3}[a-z]?)\)\s+(?=[A-Z])"
     r"|(?P<flat>\d{1,4}[a-z]?|[A-Z][.\-]?\d{1,3})[*_]{0,2}\s*[.):\-–—](?!\d)\s*[*_]{0,2}\s*(?=\S))",
     re.IGNORECASE,
 )
@@ -31,6 +32,8 @@ def number_of(text: str) -> tuple[str, int] | None:
     if match is None:
         return None
     deep = match.group("deep")
+    if match.group("round") is not None:
+        return match.group("round"), match.end()
     if deep is None:
         return match.group("flat"), match.end()
     if not deep[:1].isdigit() or _DEEP_CASE.match(text):

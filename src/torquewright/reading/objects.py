@@ -39,6 +39,10 @@ class Roster:
         self.owners: list[Thing] = []
         self.found: dict[str, Fastener | Seal] = {}
         self.question = ""
+        self.called_out: dict[str, tuple[str, ...]] = {}  # what the numbers of a figure stand for
+        self.off: set[str] = set()  # joints taken out and not put back so far
+        self.turning = False  # whether what is looked up is being tightened
+        self.barred: set[str] = set()  # what another number stands for, while a name is looked up
 
     def _index(self, group: Group) -> None:
         for word in group.words | group.heads | group.family:
@@ -122,7 +126,7 @@ class Roster:
             else {id(group): group for group in (*near, *self.by_word.get(family, ()))}.values()
         )
         for group in pool:
-            if group.kind not in kinds:
+            if group.kind not in kinds or group.id in self.barred:
                 continue
             score = self._score(group, head, family, telling, sizes, hints, number, thing)
             if score < 0:
@@ -174,7 +178,8 @@ class Roster:
             if missing:
                 continue
             shared = sum(1 for word in telling if word in held or part_of(word, held))
-            exact = 1.0 if set(telling) | {head} == held else 0.0
+            bare = not telling and any(group.id in keys for keys in self.called_out.values())
+            exact = 1.0 if set(telling) | {head} == held and not bare else 0.0
             best = max(best, shared * 2 + exact + (1.6 if head in group.heads else 0.0))
         if best < 0:
             return -1.0
@@ -195,6 +200,10 @@ class Roster:
 
     def _several(self, thing: Thing, best: list[Group], number: int | None) -> tuple[str, ...]:
         """Which of several equally good records: those that make up the number, or the one spoken of last."""
+        if self.turning and self.off:
+            best = [group for group in best if group.id not in self.off] or best  # what is out cannot be tightened
+            if len(best) == 1:
+                return (best[0].id,)
         ids = {group.id for group in best}
         if number is not None and thing.plural:
             if sum(group.count or 1 for group in best) == number:
@@ -333,6 +342,8 @@ class Roster:
             words = [*[mod for mod in owner.mods if mod not in IDLE][-1:], owner.head]
         name = " ".join([*words, thing.head])
         key = "-".join(name.split())
+        if key in self.barred and thing.calls:
+            name, key = f"{name} ({thing.calls[0]})", f"{key}-{thing.calls[0]}"  # another "bolts (9)"
         if key in self.by_id:
             return key
         if kind == "fastener" and (other := self._by_another_name(thing, set(words))):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from torquewright.reading.lexicon import (
     CALL,
     CONJ,
@@ -33,6 +35,15 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
     while index < length:
         word = words[index]
         if word.flags & CALL:
+            if word.kind != "letter":
+                thing.calls = (*thing.calls, *_called(word.text))
+                if (
+                    index + 2 < length
+                    and words[index + 1].text in ("and", "or", ",")
+                    and _called(words[index + 2].text)
+                ):
+                    index += 2  # "bolts (1) and (2)"
+                    continue
             if word.kind == "letter" and not thing.pronoun:
                 thing.mods, thing.end = (*thing.mods, word.text.upper()), word.end
                 further = (
@@ -77,6 +88,14 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
             break
         break
     return index
+
+
+def _called(text: str) -> tuple[str, ...]:
+    """The numbers of a callout: "(3)", "(items 4 and 5)"."""
+    if text[:1] not in "([":
+        return ()
+    parts = re.split(r"\W+", text.strip("()[]"))
+    return tuple(part for part in parts if part[:1].isdigit() or len(part) == 1)
 
 
 def _labels(words: list[Word], thing: Thing, index: int) -> int:

@@ -25,6 +25,7 @@ class Thing:
     """
 
     __slots__ = (
+        "calls",
         "count",
         "definite",
         "end",
@@ -65,6 +66,7 @@ class Thing:
         self.possessive = False
         self.owner: Thing | None = None
         self.labels: tuple[str, ...] = ()
+        self.calls: tuple[str, ...] = ()  # the numbers of a figure behind it: "bolts (3)"
         self.parts: tuple[str, ...] = ()
         self.range: Word | None = None
         self.paren: Thing | None = None
