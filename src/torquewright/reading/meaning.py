@@ -65,7 +65,7 @@ class Meaning:
     def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         """What a name means; the number of a figure behind it ("bolts (3)") tells which, once it was explained."""
         roster = self.roster
-        roster.turning = deed is not None and deed.verb in TIGHTENING
+        roster.turning = deed is not None and deed.verb in ("tighten", "tighten_angle", "retighten")
         if not thing.calls or thing.pronoun:
             return self._meant(thing, deed)
         held = list(self.doubts)
