@@ -147,10 +147,27 @@ def _unclaimed(sentence: Sentence) -> bool:
     if not left:
         return False
     words = {word.text for word in sentence.words}
-    told = words & _TOLD_OF or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
+    harm = words & _HARM and not any(clause.role == "command" for clause in sentence.clauses)
+    told = words & _TOLD_OF or (harm and _all_beyond(sentence, left)) or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
     return not told and not any(
         clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses
     )
+
+
+def _all_beyond(sentence: Sentence, left: list[Word]) -> bool:
+    """Whether all the figures tell only how much is too much: "above 14 N·m the volute cracks"."""
+    ahead: dict[int, list[str]] = {}
+    for place, word in enumerate(sentence.words):
+        ahead[id(word)] = [held.text for held in sentence.words[max(0, place - 2) : place]]
+    return all(word.text.startswith(_BEYOND) or set(ahead[id(word)]) & set(_BEYOND) for word in left)
+
+
+_BEYOND = ("more than", "above", "over", "beyond", "past", "anything above", "anything over", "upwards of", "much above")
+_HARM = frozenset(
+    "crack cracks split splits strip strips shear shears break breaks snap snaps bend bends crush crushes pull pulls "
+    "tear tears ruin ruins spoil spoils damage damages creep stretch stretches yield yields white distort distorts "
+    "warp warps burst bursts squeeze squeezes deform deforms stripped crushed cracked broken".split()
+)
 
 
 def scales(words: list[Word]) -> set[int]:
