@@ -82,7 +82,8 @@ def records_of(answers: Path) -> str:
 def with_records(answers: Path, tmp_path: Path, text: str | None = None) -> Job:
     catalogue = tmp_path / "records.toml"
     catalogue.write_text(records_of(answers), encoding="utf-8")
-    draft = answers.with_name(answers.name.removesuffix(".answers.toml") + ".md")
+    stem = answers.name.removesuffix(".answers.toml")
+    draft = next(path for end in (".md", ".txt") if (path := answers.with_name(stem + end)).exists())
     return read_job(str(draft), catalogue=str(catalogue), text=text)
 
 
@@ -110,6 +111,8 @@ def sound_drafts() -> Iterator[tuple[str, str, str]]:
         held = tomllib.loads(answers.read_text(encoding="utf-8"))
         if held["verdict"] == "clean":
             draft = answers.with_name(answers.name.removesuffix(".answers.toml") + ".md")
+            if not draft.exists():
+                continue  # plain text
             yield draft.stem, draft.read_text(encoding="utf-8"), records_of(answers)
     for case in cases_of(all_rules(cases=True)):
         if case.form == "markdown" and not case.findings and case.rule in WRITING:

@@ -148,7 +148,8 @@ def _unclaimed(sentence: Sentence) -> bool:
         return False
     words = {word.text for word in sentence.words}
     harm = words & _HARM and not any(clause.role == "command" for clause in sentence.clauses)
-    told = words & _TOLD_OF or (harm and _all_beyond(sentence, left)) or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
+    told = words & _TOLD_OF or (harm and _all_beyond(sentence, left))
+    told = told or any(clause.tense.startswith(("past", "perfect")) for clause in sentence.clauses)
     return not told and not any(
         clause.subject is not None and clause.subject.kind == "tool" for clause in sentence.clauses
     )
@@ -162,7 +163,9 @@ def _all_beyond(sentence: Sentence, left: list[Word]) -> bool:
     return all(word.text.startswith(_BEYOND) or set(ahead[id(word)]) & set(_BEYOND) for word in left)
 
 
-_BEYOND = ("more than", "above", "over", "beyond", "past", "anything above", "anything over", "upwards of", "much above")
+_BEYOND = (
+    "more than", "above", "over", "beyond", "past", "anything above", "anything over", "upwards of", "much above",
+)  # fmt: skip
 _HARM = frozenset(
     "crack cracks split splits strip strips shear shears break breaks snap snaps bend bends crush crushes pull pulls "
     "tear tears ruin ruins spoil spoils damage damages creep stretch stretches yield yields white distort distorts "

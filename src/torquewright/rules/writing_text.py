@@ -88,6 +88,9 @@ def words_behind(trace: Trace, event: Event) -> tuple[Told, ReadAction] | None:
 _OPENING = frozenset("loosen remove disconnect take_out open unscrew undo slacken lift".split())
 
 
+_BINDING = ("", "shall", "must", "should", "be to", "have to")
+
+
 def acts(read: ReadSentence) -> list[Act]:
     """What a sentence speaks of doing, clause by clause. Loosening and taking out count as one, ``open``."""
     found = []
@@ -105,9 +108,11 @@ def acts(read: ReadSentence) -> list[Act]:
                 ids.add(held.action.of or held.action.what)
         if senses & _OPENING:
             senses.add("open")
-        bound = clause.role == "statement" and "passive" in clause.tense and clause.modal in ("shall", "must", "should")
-        commanded = (clause.role == "command" or bound) and not clause.negated and not clause.link
-        found.append(Act(frozenset(senses), frozenset(heads), frozenset(ids - {""}), clause.link, commanded))
+        link = "" if clause.link == "by" else clause.link  # "removed by undoing its screws": undone all the same
+        bound = clause.role == "statement" and clause.tense == "passive" and clause.modal in _BINDING
+        told = clause.role == "command" or bound or clause.link == "by"
+        commanded = told and not clause.negated and not link
+        found.append(Act(frozenset(senses), frozenset(heads), frozenset(ids - {""}), link, commanded))
     return found
 
 
