@@ -72,12 +72,12 @@ def jacked(draw: Draw, number: int) -> Joint:
     """Bolts under something that was jacked up and set on stands."""
     held = shape(draw, "axle bolt", number, 1, 4, soft=False)
     opening = [
-        [Action("raise", f"trailer {number}", tool="trolley jack")],
-        [Action("support", f"trailer {number}", tool="stands")],
+        [Action("raise", "trailer", tool="trolley jack")],
+        [Action("support", "trailer", tool="stands")],
         take_out(draw, held),
     ]
-    when = draw(st.sampled_from(("", "loaded", "unloaded")))
-    lower: list[Actions] = [[Action("lower", f"trailer {number}")]]
+    when = draw(st.sampled_from(("", "loaded")))
+    lower: list[Actions] = [[Action("lower", "trailer")]]
     last: list[Actions] = [[pull(held, held.torque)]]
     closing = [*put_in(draw, held, "old"), *(lower + last if when == "loaded" else last + lower)]
     return Joint((record(held, tightening=banded(held.torque), tighten_when=when),), opening, closing)

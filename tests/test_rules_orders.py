@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from rule_bench import found, job, plant_all, told, torque
 from sound_kinds import gearbox, jacked, ordered_flange
 from sound_procedures import plain_bolts, sound_jobs
-from torquewright.records import Action, Catalogue, Fastener, Fluid, Lock, Procedure, Seal
+from torquewright.records import Action, Catalogue, Fastener, Fluid, Lock, Part, Procedure, Seal
 
 ORDER, FILL, STATE = "tightening-order-missing", "fill-plug-not-tried-first", "tightened-at-wrong-condition"
 OUT, IN = Action("remove", "bolt"), (Action("reuse", "bolt"), Action("hand_start", "bolt"))
@@ -20,7 +20,8 @@ OUT, IN = Action("remove", "bolt"), (Action("reuse", "bolt"), Action("hand_start
 def one(count: int | None = 6, policy: str = "general", **more: Any) -> Catalogue:
     more.setdefault("tightening", torque(20))
     bolt = Fastener("bolt", "bolt", count=count, mating_material="steel", **more)
-    return Catalogue(fasteners=(bolt,), seals=(Seal("gasket", "gasket"),), policy=policy)
+    arm = Part("arm", "arm")
+    return Catalogue(fasteners=(bolt,), seals=(Seal("gasket", "gasket"),), parts=(arm,), policy=policy)
 
 
 def pull(order: str = "", **more: Any) -> Action:
@@ -178,7 +179,17 @@ class TestState:
             ("loaded", (Action("raise", "trailer"),), True),
             ("loaded", (Action("raise", "trailer"), Action("lower", "trailer")), False),
             ("loaded", (RUN,), False),
-            ("unloaded", (Action("lower", "trailer"),), True),
+            ("loaded", (Action("raise", "trailer"), Action("lower", "")), False),
+            ("loaded", (Action("raise", "trailer"), Action("lower", "hook")), True),
+            ("unloaded", (Action("raise", "trailer"), Action("lower", "hook")), False),
+            ("loaded", (Action("raise", "left"), Action("raise", "right"), Action("lower", "left")), False),
+            ("unloaded", (Action("raise", "left"), Action("raise", "right"), Action("lower", "left")), False),
+            ("loaded", (Action("raise", "left"), Action("raise", "right")), True),
+            ("unloaded", (Action("raise", "left"), Action("raise", "right"), Action("lower", "")), True),
+            ("loaded", (Action("raise", "arm"),), False),  # a part is lifted on
+            ("unloaded", (Action("lower", "arm"),), False),
+            ("unloaded", (Action("raise", "trailer"), Action("lower", "trailer")), True),
+            ("unloaded", (Action("lower", "trailer"),), False),
             ("unloaded", (Action("raise", "trailer"),), False),
             ("at top dead centre", (RUN,), False),
             ("", (RUN,), False),

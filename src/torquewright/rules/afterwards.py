@@ -10,7 +10,7 @@ from torquewright.book.policies import policy
 from torquewright.records import Fastener, Stage
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import detector
-from torquewright.rules.spoken import handed_on, said, warned, words_of
+from torquewright.rules.spoken import handed_on, said, told, warned, words_of
 from torquewright.rules.spot import at, fastener_place
 
 MISSED = "retorque-missed"
@@ -95,8 +95,11 @@ def _comes_back(trace: Trace, track: JointTrack, last: Event) -> bool:
             if event.verb in ("check", "measure") and "torque" in words_of(event.action) and event.joint is not None:
                 return True
     end = len(trace.procedure.steps)
-    told = any(any(word in said(trace, step) for word in _AGAIN) for step in range(max(last.step, 0), end))
-    return told or warned(trace, end, _AGAIN)
+    later = range(max(last.step, 0), end)
+    after = track.fastener.retorque.after.lower() if track.fastener.retorque is not None else ""
+    if told(trace, later, ("check", "go over", "tighten", "torque"), ("again", "once more", after or "again")):
+        return True
+    return any(any(word in said(trace, step) for word in _AGAIN) for step in later) or warned(trace, end, _AGAIN)
 
 
 def _first(track: JointTrack) -> Event:
@@ -174,7 +177,8 @@ def _only_a_check(fastener: Fastener, event: Event) -> bool:
 
 # ---- leaks -----------------------------------------------------------------------------------------------------
 
-_LOOKS = ("leak", "drip", "bubble", "soap", "tightness", "weep", "seep", "gauge", "pressure holds", "vacuum holds")
+_LOOKS = ("leak", "drip", "bubble", "soap", "tightness", "weep", "seep", "gauge", "pressure holds", "vacuum holds",
+          "be dry", "are dry", "is dry", "stay dry", "stays dry", "remain dry")  # fmt: skip
 
 
 @detector(LEAK)

@@ -10,7 +10,7 @@ from torquewright.bench.state import TIGHT
 from torquewright.records import Amount, Fastener
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import detector
-from torquewright.rules.spoken import said, speaks_of, warned, words_of
+from torquewright.rules.spoken import speaks_of, told, warned, words_of
 from torquewright.rules.spot import at, fastener_place, seal_place
 
 MISSING = "threadlocker-missing"
@@ -75,7 +75,7 @@ def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Even
     if not put:
         fitted = run.piece_event
         coated = fitted is not None and run.piece == "new" and speaks_of(trace, fitted, "coat", "patch")
-        return None if coated else (first, "", "certain")
+        return None if coated or _said_to_go_on(trace, lot, first) else (first, "", "certain")
     if put[0].order > first.order:
         return None if any(word in product for word in ("wicking", "penetrating")) else (put[0], "late", "certain")
     oiled = next((held for held in run.lubricated if held.order < first.order and held not in put), None)
@@ -83,6 +83,17 @@ def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Even
         return oiled, "both", "certain"
     back = run.piece == "old" and run.removed is not None and "oil" not in product
     return (put[0], "dirty", "unstated") if back and not _cleaned(trace, track, start, first.order) else None
+
+
+_PUT_ON = ("put", "appl", "go on", "goes", "coat", "use ", "dab", "drop", "with ")
+_NOT_PUT = ("no ", "not ", "never", "without", "neither", "old ", "clean")
+
+
+def _said_to_go_on(trace: Trace, lot: Lot, first: Event) -> bool:
+    """Whether a sentence puts compound on without an action that does."""
+    begun = lot.run.opened or lot.run.fitted or first
+    steps = range(max(begun.step, 0), first.step + 1)
+    return told(trace, steps, _PUT_ON, _COMPOUND) and not told(trace, steps, _NOT_PUT, _COMPOUND)
 
 
 def _start(lot: Lot) -> int:
@@ -185,7 +196,9 @@ def _loaded(
     trace: Trace, key: str, closed: int, cure: Amount, fluids: tuple[str, ...], place: tuple[str, tuple[str | int, ...]]
 ) -> Iterator[Finding]:
     """The first load behind the event ``closed``, when less time than ``cure`` was given."""
-    waited = 0.0
+    # "Do not run it for 24 hours" gives it that time as well as a wait does.
+    held_back = (event.action.amount for event in trace.forbidden if event.order >= closed and event.verb in _LOADING)
+    waited = sum(amount.value for amount in held_back if amount is not None)
     for event in trace.events:
         if event.order <= closed or event.conditional:
             continue
@@ -195,14 +208,17 @@ def _loaded(
                 return  # "until it has set": long enough, whatever it takes
             waited += amount.value
         elif _loads(event, fluids):
-            setting = ("cure", "set hard", "sets hard", "harden")
+            setting = ("cure", "set hard", "sets hard", "harden", "overnight")
             if waited >= cure.value * (1 - 1e-9) or warned(trace, event.step, setting):
                 return
-            if waited == 0.0 and any(word in said(trace, event.step) for word in setting):
+            if waited == 0.0 and told(trace, range(max(trace.events[closed].step, 0), event.step + 1), setting):
                 return
             facts: dict[str, Fact] = {"cure": cure.value, "waited": waited}
             yield at(CURE, "certain", event, key, facts, "" if waited else "none", also=(place,))
             return
+
+
+_LOADING = ("run", "start", "fill")
 
 
 def _loads(event: Event, fluids: tuple[str, ...]) -> bool:

@@ -8,7 +8,7 @@ from torquewright.bench import Event, JointTrack, Trace
 from torquewright.records import Fastener
 from torquewright.rules.finding import Fact, Finding
 from torquewright.rules.registry import detector
-from torquewright.rules.spoken import listed, said, speaks_of, warned, words_of
+from torquewright.rules.spoken import listed, said, speaks_of, told, warned, words_of
 from torquewright.rules.spot import at, fastener_place, step_place
 from torquewright.rules.statements import valueless
 from torquewright.rules.terminals import marked_terminal, shows_no_torque
@@ -97,7 +97,14 @@ def _load_taken(trace: Trace, opened: Event) -> bool:
             return True
         if event.verb == "isolate" and speaks_of(trace, event, *_LOAD_WORDS, "hang"):
             return True
+    if told(trace, range(max(opened.step, 0)), _TAKEN):
+        return True
     return warned(trace, opened.step, ("support", "pin the", "prop", "sling", "take the weight", "take up the weight"))
+
+
+_TAKEN = ("pin the", "pinned", "prop ", "block", "support", "hold the", "held by", "hang ", "hung", "sling", "lower ",
+          "trestle", "stand under", "onto its stand", "hoist", "cradle", "take the load", "take the weight",
+          "take up the weight")  # fmt: skip
 
 
 # ---- energy ----------------------------------------------------------------------------------------------------
@@ -122,7 +129,10 @@ _RELEASES: dict[str, tuple[str, ...]] = {
     "fuel": ("isolate", "drain", "check"),
 }
 _ACTS = ("isolat", "releas", "reliev", "lock", "shut", "close", "drain", "bleed", "vent", "cool", "disconnect",
-         "unplug", "let ", "switch off", "discharg", "dead", "depressur")  # fmt: skip
+         "unplug", "let ", "switch off", "discharg", "dead", "depressur", "blow", "empt", "pull the", "unload",
+         "compress ", "slack", "cold", "zero", "no ", "is out")  # fmt: skip
+_OUT = ("releas", "reliev", "vent", "bleed", "depressur", "let down", "let off", "let out", "switch off", "prove",
+        "cold", "cooled", "slack")  # fmt: skip
 _BY_ITSELF = ("first stop", "slowly", "crack", "let the pressure", "let off", "hiss", "until the pressure")
 
 
@@ -141,17 +151,21 @@ def stored_energy_not_released(trace: Trace) -> Iterator[Finding]:
                 held = first.get(kind)
                 if held is None or opened.order < held[0].order:
                     first[kind] = opened, key  # where it was let out nowhere, it is missing once
-    told: dict[str, tuple[Event, list[str]]] = {}
+    missing: dict[str, tuple[Event, list[str]]] = {}
     for kind, (event, key) in first.items():
-        told.setdefault(key, (event, []))[1].append(_TOLD[kind])
-    for key, (event, kinds) in told.items():
+        missing.setdefault(key, (event, []))[1].append(_TOLD[kind])
+    for key, (event, kinds) in missing.items():
         yield at(ENERGY, "certain", event, key, {"energy": listed(kinds)}, also=(fastener_place(key, "energy"),))
 
 
 def _released(trace: Trace, opened: Event, kind: str) -> bool:
     if kind in ("pressure", "fuel") and speaks_of(trace, opened, *_BY_ITSELF):
         return True
-    return next(lets_out(trace, opened, kind), None) is not None or warned_of(trace, opened, kind)
+    if next(lets_out(trace, opened, kind), None) is not None or warned_of(trace, opened, kind):
+        return True
+    words = _WORDS[kind]
+    ahead, same = range(max(opened.step, 0)), range(opened.step, opened.step + 1)
+    return told(trace, ahead, _ACTS, words) or told(trace, same, _OUT, words)
 
 
 def lets_out(trace: Trace, opened: Event, kind: str) -> Iterator[Event]:

@@ -157,7 +157,8 @@ def _let_out(trace: Trace, fluid: str) -> Event | None:
 
 _AXES = {"cold": "heat", "warm": "heat", "hot": "heat", "loaded": "load", "unloaded": "load"}
 _SAME = {"hot": "warm"}
-_WORDS = {"cold": ("cold", "cool"), "warm": ("warm", "hot", "working temperature"),
+_WORDS = {"cold": ("cold", "cool", "next morning", "next day", "overnight"),
+          "warm": ("warm", "hot", "working temperature"),
           "loaded": ("loaded", "on its wheels", "on the ground", "weight on", "full weight"),
           "unloaded": ("unloaded", "no load", "off the ground", "hanging", "weight off")}  # fmt: skip
 
@@ -190,19 +191,40 @@ def _last_pulls(track: JointTrack) -> list[Event]:
 
 def _state(trace: Trace, axis: str, before: Event) -> tuple[str, Event | None]:
     """The state of the machine at an event, and the event that brought it there; "" where nobody knows."""
+    if axis == "load":
+        return _load(trace, before)
     state, since = "", None
     for event in trace.events[: before.order]:
-        changed = _brings(trace, event, axis)
+        changed = _brings(trace, event)
         if changed is not None:
             state, since = changed, event
     return state, since
 
 
-def _brings(trace: Trace, event: Event, axis: str) -> str | None:
-    """What an event makes of the machine; "" for a state nobody knows, None where it changes nothing."""
+def _load(trace: Trace, before: Event) -> tuple[str, Event | None]:
+    """Whether the weight is on: what was raised is let down again. A part that is lifted is no machine, and what is let
+    down without having been raised is a hook or a load; of several things in the air, one let down leaves it open
+    which of them is meant."""
+    raised: dict[str, Event] = {}
+    lowered: Event | None = None
+    parts = {part.id for part in trace.catalogue.parts}
+    for event in trace.events[: before.order]:
+        what = event.action.what
+        if what in parts or event.verb not in ("raise", "lower"):
+            continue
+        if event.verb == "raise":
+            raised[what] = event
+        elif what in raised or (raised and not what):
+            lowered = event
+            raised = {key: held for key, held in raised.items() if what and key != what}
+    if raised:
+        return ("unloaded", next(reversed(raised.values()))) if lowered is None else ("", None)
+    return ("loaded", lowered) if lowered is not None else ("", None)
+
+
+def _brings(trace: Trace, event: Event) -> str | None:
+    """What an event makes of the heat of the machine; "" for what nobody knows, None where it changes nothing."""
     verb = event.verb
-    if axis == "load":
-        return {"raise": "unloaded", "lower": "loaded"}.get(verb)
     if verb in ("run", "start") and event.joint is None and event.seal is None:
         return "warm"
     if verb == "warm_up":

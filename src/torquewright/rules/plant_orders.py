@@ -65,7 +65,8 @@ def fill_plug_not_tried_first(procedure: Procedure, catalogue: Catalogue) -> Ite
         tried, back = track.events[0], _second(track.events)
         if opened is None or tried.step >= opened.step or tried.step < 0 or back is None or back.step <= opened.step:
             continue
-        if any(event.order < opened.order for event in out):
+        together = {action.what for action in procedure.steps[tried.step].actions} - {fill.id}
+        if any(event.order < opened.order for event in out) or together:
             continue
         moved = move_step(procedure, tried.step, opened.step)
         text = f"the {drains[0].fastener.name} is opened before the {fill.name}"

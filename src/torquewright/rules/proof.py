@@ -9,7 +9,7 @@ from torquewright.book.policies import policy
 from torquewright.rules.afterwards import closed_by, tightened_by
 from torquewright.rules.finding import Certainty, Finding
 from torquewright.rules.registry import detector
-from torquewright.rules.spoken import handed_on, said, speaks_of, warned
+from torquewright.rules.spoken import handed_on, said, speaks_of, told, warned
 from torquewright.rules.spot import at, fastener_place
 
 LOOK = "second-look-missing"
@@ -40,12 +40,24 @@ def second_look_missing(trace: Trace) -> Iterator[Finding]:
         looks = [event for event in trace.events if event.order > closed.order and _at(event, track)]
         if any(event.verb in _LOOKS and speaks_of(trace, event, *_OTHERS) for event in looks):
             continue
+        if _said_to_look(trace, track, closed):
+            continue
         own = next((held for held in looks if held.joint is not None and held.verb in ("check", "inspect")), None)
         if own is not None and any(event.verb == "wait" for event in trace.events[closed.order : own.order]):
             continue  # one person alone: the same eyes, later
         also = (fastener_place(key, "independent-check" if by_record else "safety"),)
         sure: Certainty = "unstated" if own is not None or handed_on(trace, closed.order) else "certain"
         yield at(LOOK, sure, own or closed, key, {}, "same" if own is not None else "", also=also)
+
+
+def _said_to_look(trace: Trace, track: JointTrack, closed: Event) -> bool:
+    """Whether a sentence has somebody else look, with no action that sends him to other joints only."""
+    for step in range(max(closed.step, 0), len(trace.procedure.steps)):
+        if told(trace, range(step, step + 1), _OTHERS):
+            others = [event for event in trace.events if event.step == step and event.verb in _LOOKS and event.joint]
+            if not others or track.fastener.name.lower() in said(trace, step):
+                return True
+    return False
 
 
 def _finished(track: JointTrack) -> Event | None:

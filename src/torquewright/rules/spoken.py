@@ -26,6 +26,16 @@ def speaks_of(trace: Trace, event: Event, *words: str) -> bool:
     return any(word in held for word in words)
 
 
+def told(trace: Trace, steps: range, *groups: tuple[str, ...]) -> bool:
+    """Whether a sentence of ``steps`` has a word out of each group; words may be the beginnings of words."""
+    for step in steps:
+        for sentence in said(trace, step).replace(";", ".").split(". "):
+            padded = f" {sentence}"
+            if all(any(f" {word}" in padded for word in group) for group in groups):
+                return True
+    return False
+
+
 def warned(trace: Trace, step: int, words: tuple[str, ...]) -> bool:
     """Whether a safety message ahead of or in the steps up to ``step`` has one of ``words``."""
     for message in trace.procedure.messages:
