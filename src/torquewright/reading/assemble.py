@@ -8,13 +8,23 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from torquewright.reading.beside import things_in
 from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
-from torquewright.reading.facts import CONTAINERS, RESTING
 from torquewright.reading.kept import ReadAction, ReadSentence
-from torquewright.reading.meaning import Meaning, things_in
+from torquewright.reading.meaning import Meaning
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
-from torquewright.reading.questions import apart, on_both_sides, same, scale_of, wears
+from torquewright.reading.questions import (
+    apart,
+    laid_aside,
+    on_both_sides,
+    same,
+    scale_of,
+    state_of,
+    told_new,
+    verb_of,
+    wears,
+)
 from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.sentences import Sentence
 from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
@@ -25,8 +35,7 @@ from torquewright.records.steps import Action, WasherUse
 from torquewright.records.tightening import Tightening
 
 _KEPT = frozenset("keep save retain use set lay".split())
-_MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise", "jack": "raise"}
-_OFF_AND_ON = frozenset("remove install hand_start seat tighten reuse replace position".split())
+_OFF_AND_ON = frozenset("loosen back_off remove install hand_start seat tighten reuse replace position".split())
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
 
@@ -42,6 +51,10 @@ class Assembler(Meaning):
         self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
         self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
+        self.held_by: dict[
+            str, tuple[str, ...]
+        ] = {}  # the joints that were told of with a part: "the cover (four screws)"
+        self.back: set[str] = set()  # joints whose part was put back since
         self.unit = ""  # what the document states for all its figures
 
     def take(self, sentence: Sentence) -> ReadSentence:
@@ -84,6 +97,8 @@ class Assembler(Meaning):
         for held in made:
             if held.action.mode == "do" and held.action.verb in _OFF_AND_ON:
                 (self.roster.off.add if held.action.verb == "remove" else self.roster.off.discard)(held.action.what)
+                tight = held.action.verb == "tighten" and held.action.to is not None
+                (self.roster.tight.add if tight else self.roster.tight.discard)(held.action.what)
             if held.action.verb in _TAKEN_OFF and held.action.mode == "do":
                 self.taken_off.add(held.action.what)
             if held.deed.doubt == "replace" and (held.action.what in self.taken_off or wears(held.deed)):
@@ -128,21 +143,32 @@ class Assembler(Meaning):
             to = in_unit(to, scale_of(deed) or self.unit)
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
+        if (
+            deed.verb == "tighten"
+            and to is not None
+            and to.kind == "maximum"
+            and deed.mode == "do"
+            and targets
+            and all(key in self.last_to and self.last_to[key].to is not to for key in targets)
+            and self.last_sentence
+            and any(action.what in targets and action.to is not None for action in self.last_sentence)
+        ):
+            return []  # "Do not exceed 5 N·m." behind the demand is its limit, no further pull
         if deed.verb == "tighten":
             to = self._from_table(deed, to, targets, sentence)
         made: list[ReadAction] = []
         base = Action(
-            verb=self._verb(deed),
+            verb=verb_of(deed),
             what="",
             mode=deed.mode,  # type: ignore[arg-type]
-            state=self._state(deed),  # type: ignore[arg-type]
+            state=state_of(deed),  # type: ignore[arg-type]
             to=to if deed.demanded or deed.verb == "measure" else None,
             tool=self.toolbox.name(deed.tool) if deed.tool is not None else "",
             with_what=substance_of(deed, self.roster),
             order=order_of(deed, sentence),
             passes=passes_of(deed),
             amount=amount_of(deed),
-            by_hand=deed.by_hand or deed.lemma == "hand-start",
+            by_hand=deed.by_hand or deed.lemma in ("hand-start", "finger-start"),
         )
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
@@ -169,10 +195,10 @@ class Assembler(Meaning):
                 self.kept.discard(target)
                 if not action.state:
                     action = evolve(action, state="old")
-            if deed.state == "new" and deed.verb not in ("install", "discard", "remove"):
+            if told_new(deed) and deed.verb not in ("install", "discard", "remove"):
                 self.new.add(target)
-            elif deed.verb in ("install", "reuse", "replace", "discard"):
-                if target in self.new and not action.state and deed.verb == "install":
+            elif deed.verb in ("install", "reuse", "replace", "discard", "hand_start"):
+                if target in self.new and not action.state and deed.verb in ("install", "hand_start"):
                     action = evolve(action, state="new")  # "wet a new seal and push it in"
                 self.new.discard(target)
             if (
@@ -184,7 +210,12 @@ class Assembler(Meaning):
                 # "Pipe nut: by hand first, then 12 N·m"
                 started = evolve(action, verb="hand_start", to=None, tool="", by_hand=True)
                 made.append(ReadAction(started, deed, sentence))
+            if base.verb == "tighten" and target in self.back and target in self.roster.off and deed.mode != "do_not":
+                # "put the cover back on; its screws take 4.5 N·m": they are put back with it
+                made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
+                self.back.discard(target)
             made.append(ReadAction(action, deed, sentence))
+        self._with_part(deed)
         if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(
             self.is_joint(held.action.what) for held in made
         ):
@@ -201,6 +232,18 @@ class Assembler(Meaning):
                     for held in made
                 ]
         return made
+
+    def _with_part(self, deed: Deed) -> None:
+        """Remember which joints came off with a part, and that they go back with it."""
+        thing = deed.thing
+        if thing is None or thing.pronoun or deed.mode not in ("do", "stated_passively"):
+            return
+        if deed.verb == "remove":
+            held = [key for other in deed.clause.brackets for key in self.ids.get(id(other), ()) if self.is_joint(key)]
+            if held:
+                self.held_by[thing.head] = tuple(held)
+        elif deed.verb in ("install", "position") and thing.head in self.held_by:
+            self.back.update(self.held_by[thing.head])
 
     def _aimed(self, base: Action, target: str, deed: Deed, count: int | None, several: int) -> Action:
         if not target:
@@ -265,7 +308,7 @@ class Assembler(Meaning):
                 if not thing.pronoun
                 else []
             )
-        if deed.verb == "position" and _laid_aside(deed):
+        if deed.verb == "position" and laid_aside(deed):
             return []
         ids = self.ids.get(id(thing)) or ()
         if id(thing) not in self.ids:
@@ -295,39 +338,6 @@ class Assembler(Meaning):
         kinds = [mod for mod in thing.mods if mod not in ("new", "another", "fresh", "old", "used")]
         state = thing.state
         return WasherUse(count, state if state in ("new", "old") else "", kinds[-1] if kinds else "")  # type: ignore[arg-type]
-
-    def _verb(self, deed: Deed) -> str:
-        verb, lemma = deed.verb, deed.lemma
-        if lemma in _MOVED and (verb == "position" or lemma == "jack"):
-            return _MOVED[lemma]
-        if verb == "wait" and (deed.clause.complement == "cool" or lemma == "cool"):
-            return "cool_down"
-        if verb == "run" and lemma == "warm":
-            return "warm_up"
-        if verb == "position" and deed.thing is not None and deed.thing.kind == "fastener" and not _laid_aside(deed):
-            return "install"
-        return verb
-
-    def _state(self, deed: Deed) -> str:
-        state = deed.state
-        thing = deed.thing
-        if (
-            deed.verb in ("install", "reuse", "position")
-            and thing is not None
-            and thing.pronoun
-            and not state
-            and (
-                "back" in deed.clause.particles
-                and thing.head in ("it", "them", "they", "these", "those", "all", "both")
-            )
-        ):
-            state = "old"
-        if deed.verb == "lock" and not state:
-            # "wire the bolts together with new lockwire"
-            state = next(
-                (held.state for _, held in deed.clause.preps if isinstance(held, Thing) and held.kind == "lock"), ""
-            )
-        return state if state in ("new", "old") else ""
 
     def _shared(self, deed: Deed, targets: list[str]) -> list[ReadAction]:
         held = readings_of(deed)
@@ -367,11 +377,3 @@ class Assembler(Meaning):
             return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""
         return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]
-
-
-def _laid_aside(deed: Deed) -> bool:
-    """Whether a thing is laid in a tray or on a cloth, not put in place."""
-    return any(
-        isinstance(held, Thing) and held.head in CONTAINERS | RESTING and text != "from"
-        for text, held in deed.clause.preps
-    )

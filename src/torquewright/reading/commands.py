@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from torquewright.reading.account import scales
 from torquewright.reading.clause import Clause
@@ -32,7 +33,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         told.waiting.extend(held.torques)
     told.fronted = []
     things = clause.objects
-    if any(thing.head == "none" and thing.pronoun for thing in things):
+    if clause.complement != "that" and any(thing.head == "none" and thing.pronoun for thing in things):
         # "the bolts come with thread-locker; add none"
         clause.negated = True
         clause.pieces = [piece for piece in clause.pieces if getattr(piece, "head", "") != "none"]
@@ -235,7 +236,11 @@ def _plain(
             return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
     targets = targets_of(told, clause, sense, things)
     made: list[Deed] = []
-    pairs = paired(clause, targets) if sense in TIGHTENING or clause.torques else [(thing, []) for thing in targets]
+    pairs = (
+        _each_its_own(told, clause, targets) or paired(clause, targets)
+        if sense in TIGHTENING or clause.torques
+        else [(thing, []) for thing in targets]
+    )
     if len(pairs) == 1 and sense == "tighten" and _alternatives(told, clause, pairs[0][1]):
         # "to 40 N·m dry or 32 N·m oiled": one of them, never one after the other
         pairs = [(pairs[0][0], [word]) for word in pairs[0][1]]
@@ -281,7 +286,7 @@ def _plain(
     made.extend(extra)
     if (
         sense == "tighten"
-        and "hand" in facts
+        and ("hand" in facts or clause.lemma in ("hand-tighten", "finger-tighten"))
         and clause.torques
         and made
         and any(text == "then" for text in (word.text for word in told.words[clause.first : clause.stop]))
@@ -337,6 +342,19 @@ def _plain(
         if nut is not None:
             made.append(Deed("lock", mode, nut.thing, clause))
     return made
+
+
+def _each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> list[tuple[Thing | None, list[Word]]]:
+    """ "check stator screws and hub nut (10 N·m and 95 N·m)": as many figures as things, one for each in order."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    things = [thing for thing in targets if thing is not None]
+    if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
+        return []
+    for before, behind in pairwise(torques):
+        between = {word.text for word in told.words if before.end <= word.start < behind.start}
+        if not between <= {"and", ",", "respectively"} or ("and" not in between and behind is torques[-1]):
+            return []
+    return [(thing, [word]) for thing, word in zip(things, torques, strict=True)]
 
 
 def text_of(clause: Clause, thing: Thing) -> str:

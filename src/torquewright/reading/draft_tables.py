@@ -11,7 +11,7 @@ from torquewright.reading.blocks import Cell, Table
 from torquewright.reading.lexicon import lexicon, singular
 from torquewright.reading.naming import id_from_name
 from torquewright.reading.tightening import find_tightenings, read_tightening
-from torquewright.records.parts import Fastener, Seal, Washer
+from torquewright.records.parts import Fastener, Lock, Seal, Washer
 from torquewright.records.tightening import Tightening
 
 _COLUMNS = (
@@ -131,6 +131,13 @@ _NEW = re.compile(
     re.IGNORECASE,
 )
 _KEEP = re.compile(r"\bkeep\b|\breuse\b|\bre-use\b|\breusable\b|\brefit\b|\bold\b|\bsame\b", re.IGNORECASE)
+_PIECE = re.compile(r"washer|seal|ring|pin\b|clip|lock ?plate|lockwire", re.IGNORECASE)
+_LOCK = re.compile(
+    r"(\bnew |\brenew )?\b(tab washer|lock ?washer|lock ?plate|lock tab|cotter(?: pin)?|split pin|lockwire|locking "
+    r"wire)s?\b",
+    re.IGNORECASE,
+)
+_TREATED = re.compile(r"\b(?:thread-?lock(?:er)?|loctite[\w ]*|oiled|greased|anti-?seize|dry)\b", re.IGNORECASE)
 _DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
 
 
@@ -169,6 +176,12 @@ def columns_of(table: Table) -> dict[int, str]:
         )
         if first is not None:
             found[first] = "part"
+    number = next((index for index, name in found.items() if name == "step"), 0)
+    if number and "count" not in found.values():
+        # "No." behind the name and size: how many, unless the rows are counted through
+        cells = [row[number].text for row in table.rows if number < len(row)]
+        if all(cell.isdigit() for cell in cells) and cells != [str(at + 1) for at in range(len(cells))]:
+            found[number] = "count"
     thread = next((index for index, name in found.items() if name == "condition"), None)
     if thread is not None and "size" not in found.values():
         cells = [row[thread].text for row in table.rows if thread < len(row) and row[thread].text]
@@ -266,10 +279,8 @@ def _row(named: dict[str, Cell], unit: str) -> Row | None:
         count = int(match.group()) if match else count
     key = id_from_name(re.sub(r"[^\w\s-]", "", name))
     state = named["state"].text if "state" in named else ""
-    own = re.split(r"[,;+]| with ", state)[0]
-    once: bool | None = (
-        True if _NEW.search(own) and "washer" not in own and "seal" not in own else False if _KEEP.search(own) else None
-    )
+    own = ", ".join(part for part in re.split(r"[,;+]| with ", state) if not _PIECE.search(part))
+    once: bool | None = True if _NEW.search(own) else False if _KEEP.search(own) else None
     tightening = tightening_in(named["torque"].text, unit) if "torque" in named else None
     if kind == "seal":
         return Row(Seal(key, name, count=count or 1, one_time_use=once), named, None)
@@ -300,6 +311,11 @@ def _fastener(
         grade = grade or rest.strip()
     washer = None
     words = " ".join(part for part in (state, named["washer"].text if "washer" in named else "") if part)
+    lock = None
+    locked = _LOCK.search(words)
+    if locked is not None:
+        lock = Lock(locked.group(2).lower(), True if locked.group(1) else None)
+        words = words.replace(locked.group(), "")
     match = re.search(r"(\d+|two)?\s*(new\s+)?([a-z-]+\s+)?washers?\b", words.lower())
     if match is not None and "no washer" not in words.lower():
         number = match.group(1)
@@ -309,6 +325,8 @@ def _fastener(
             True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None,
         )
     condition = named["condition"].text if "condition" in named else ""
+    if not condition and (treated := _TREATED.search(state)) is not None:
+        condition = treated.group()
     if _DRY.search(condition):
         condition = "dry"
     return Fastener(
@@ -320,6 +338,7 @@ def _fastener(
         property_class=grade,
         one_time_use=once,
         washer=washer,
+        lock=lock,
         washer_unstated=washer is None,
         tightening=tightening,
         condition=condition.lower(),

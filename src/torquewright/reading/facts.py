@@ -11,7 +11,7 @@ from torquewright.reading.words import Word
 _TELLING = frozenset("bleed vent drain brake spring air pressure button soapy plug drive".split())
 PORTIONS = frozenset("drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
 CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
-_WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
+WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
@@ -107,6 +107,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         and ("fluid" in facts or "out" in clause.particles or "off" in clause.particles)
     ):
         add("drain-away")
+    elif complement == "run" and {"empty", "dry"} & set(clause.said):
+        add("drain-away")  # "let the pump run empty"
     elif complement == "run":
         add("run-it")
     if complement in ("fill", "flow"):
@@ -224,7 +226,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("with-" + kind)
     if text == "in" and kind == "document" and clause.lemma == "fill":
         add("document")  # "fill in the maintenance card"
-    if text in ("in", "into", "to") and head in _WASTE:
+    if text in ("in", "into", "to") and head in WASTE:
         add("waste")
     if text == "for" and kind in ("measure", "torque-label"):
         add("for-figure")

@@ -125,7 +125,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         and not flags & (NOUN | UNKNOWN)
         and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE)
         and look.text(after + 1) not in ("one", "ones")
-        and words[after].lemma not in ("hand-start",)
+        and words[after].lemma not in ("hand-start", "finger-start")
         and (not flags & PAST or text in ("left", "oiled", "greased"))
     ):
         mark(words, at, after)

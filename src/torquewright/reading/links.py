@@ -201,6 +201,10 @@ def gerund(told: Telling, clause: Clause) -> None:
         command(told, clause)  # "fit the screws, starting each with the fingers"
         return
     trailing = bool(told.deeds) and not clause.front and clause.lemma != "use" and not _does(clause)
+    words = [word.text for word in told.words[max(0, clause.first - 2) : clause.first]]
+    if clause.lemma in _MANNERS and words == ["and", ","]:
+        told.fronted.append(clause)  # "start them and, working crosswise, tighten them"
+        return
     if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
         if told.deeds and clause.torques and not told.deeds[-1].torques:
             told.deeds[-1].torques.extend(clause.torques)

@@ -115,8 +115,12 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             thing.count = int(word.value)
             seen_number = True
             index += 1
-            if (index < length and words[index].text in ("×", "x", "X", "off", "nos", "no.")) or (
-                index + 1 < length and words[index].text == "of" and words[index + 1].flags & (DET | PRON)
+            behind = words[index].text if index < length else ""
+            further = words[index + 1] if index + 1 < length else None
+            if (
+                behind in ("×", "x", "X", "nos", "no.")
+                or (behind == "off" and further is not None and nominal(further))  # "6 off M6 screws"
+                or (behind == "of" and further is not None and further.flags & (DET | PRON))
             ):
                 index += 1
             continue

@@ -41,7 +41,8 @@ class Roster:
         self.question = ""
         self.called_out: dict[str, tuple[str, ...]] = {}  # what the numbers of a figure stand for
         self.off: set[str] = set()  # joints taken out and not put back so far
-        self.turning = False  # whether what is looked up is being tightened
+        self.tight: set[str] = set()  # joints tightened, and not touched since
+        self.turning = ""  # the verb when what is looked up is being tightened
         self.barred: set[str] = set()  # what another number stands for, while a name is looked up
 
     def _index(self, group: Group) -> None:
@@ -200,8 +201,10 @@ class Roster:
 
     def _several(self, thing: Thing, best: list[Group], number: int | None) -> tuple[str, ...]:
         """Which of several equally good records: those that make up the number, or the one spoken of last."""
-        if self.turning and self.off:
+        if self.turning:
             best = [group for group in best if group.id not in self.off] or best  # what is out cannot be tightened
+            if self.turning == "tighten":
+                best = [group for group in best if group.id not in self.tight] or best  # what is tight is done
             if len(best) == 1:
                 return (best[0].id,)
         ids = {group.id for group in best}

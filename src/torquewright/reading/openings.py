@@ -98,6 +98,8 @@ def subordinate(look: Look, at: int) -> int:
         words[at].used = True  # "since 2015"
         return at + 1
     if look.flags(at) & (FIGURE | QUANTITY) and not starts_thing(words, at):
+        if link in ("so", "as", "because", "since") and look.flags(at) & QUANTITY and look.finite_at(at + 1):
+            return figure(look, at)  # "it has an O-ring, so 12 N·m is plenty"
         clause = look.new("fragment", at)
         clause.link, clause.front = link, front
         return verb_phrase(look, clause, at)

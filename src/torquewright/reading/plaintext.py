@@ -8,7 +8,7 @@ from torquewright.reading.blocks import PARTS, TOOLS, Blocks, Item, Notice, Span
 
 _NUMBER = re.compile(
     r"\s*(?:(?:step|op\.?)\s*#?\s*)?\(?([A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?)"
-    r"(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t))\s*(?=\S)",
+    r"(?:[.):]|\s*[-–—](?=\s)|(?=\s{2,}|\t)|(?<=step \d|tep \d\d)(?=\s))\s*(?=\S)",
     re.IGNORECASE,
 )
 _DEEP = re.compile(r"\s*(\d{1,3}(?:\.\d{1,3})+)\s+(?=[A-Z][\w'’\-]*[ ,:])")
@@ -77,17 +77,17 @@ def read_plain(blocks: Blocks, body: int) -> None:
             step.end = end
         elif not blocks.title and not blocks.steps and len(stripped) < 100 and not stripped.endswith((".", ":", ";")):
             blocks.title, blocks.title_span = stripped, Span(start, end)
-        elif blank_before and _heads(stripped):
-            section = stripped.rstrip(":").strip("= -")
-            step = None
-            low = section.lower()
-            listing = blocks.tools if "tool" in low or "equipment" in low else blocks.parts if "parts" in low else None
         elif not blocks.steps and TOOLS.match(line):
             listing = blocks.tools
             listing.append(Span(start, end))
         elif not blocks.steps and PARTS.match(line):
             listing = blocks.parts
             listing.append(Span(start, end))
+        elif blank_before and _heads(stripped):
+            section = stripped.rstrip(":").strip("= -")
+            step = None
+            low = section.lower()
+            listing = blocks.tools if "tool" in low or "equipment" in low else blocks.parts if "parts" in low else None
         elif set(stripped) <= set("=-_*~ "):
             pass
         elif step is not None and indent and blank_before:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.deeds import Deed
+from torquewright.reading.facts import CONTAINERS, RESTING
 from torquewright.reading.kept import ReadAction
 from torquewright.reading.meaning import frames
 from torquewright.reading.things import Thing
@@ -62,4 +63,55 @@ def same(deed: Deed) -> bool:
         return True
     return any(
         isinstance(held, Thing) and ("same" in held.mods or held.head == "same") for _, held in deed.clause.preps
+    )
+
+
+_MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise", "jack": "raise"}
+
+
+def verb_of(deed: Deed) -> str:
+    """What is done, in the words of the records."""
+    verb, lemma = deed.verb, deed.lemma
+    if lemma in _MOVED and (verb == "position" or lemma == "jack"):
+        return _MOVED[lemma]
+    if verb == "wait" and (deed.clause.complement == "cool" or lemma == "cool"):
+        return "cool_down"
+    if verb == "run" and lemma == "warm":
+        return "warm_up"
+    if verb == "position" and deed.thing is not None and deed.thing.kind == "fastener" and not laid_aside(deed):
+        return "install"
+    return verb
+
+
+def state_of(deed: Deed) -> str:
+    """ "new", "old" or "": what the words say of the piece put in."""
+    state = deed.state
+    thing = deed.thing
+    if (
+        deed.verb in ("install", "reuse", "position")
+        and thing is not None
+        and thing.pronoun
+        and not state
+        and ("back" in deed.clause.particles and thing.head in ("it", "them", "they", "these", "those", "all", "both"))
+    ):
+        state = "old"
+    if deed.verb == "lock" and not state:
+        # "wire the bolts together with new lockwire"
+        state = next(
+            (held.state for _, held in deed.clause.preps if isinstance(held, Thing) and held.kind == "lock"), ""
+        )
+    return state if state in ("new", "old") else ""
+
+
+def told_new(deed: Deed) -> bool:
+    """Whether what a deed is done to is said to be new, itself or as the holder of its threads."""
+    owner = deed.thing.owner if deed.thing is not None and deed.thing.kind == "feature" else None
+    return deed.state == "new" or (owner is not None and owner.state == "new")
+
+
+def laid_aside(deed: Deed) -> bool:
+    """Whether a thing is laid in a tray or on a cloth, not put in place."""
+    return any(
+        isinstance(held, Thing) and held.head in CONTAINERS | RESTING and text != "from"
+        for text, held in deed.clause.preps
     )

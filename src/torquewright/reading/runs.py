@@ -203,8 +203,10 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
         if flags & PAST and not noun_seen and following is not None and nominal(following):
             index += 1
             continue
-        if flags & BASE and following is not None and following.flags & QUANTITY and not flags & (NOUN | ADJ):
-            break  # "the remaining two get 7 N·m"
+        if flags & BASE and following is not None and not flags & (NOUN | ADJ):
+            counted = index > 0 and words[index - 1].flags & NUM and following.flags & (PREP | PART | ADV)
+            if following.flags & QUANTITY or counted:
+                break  # "the remaining two get 7 N·m", "all six go in the bin"
         if flags & THIRD and not flags & NOUN and index > first and words[index - 1].text == "same":
             break  # "the same goes for the rear one"
         if flags & (BASE | THIRD) and following is not None and (determined or noun_seen):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.reading.clause import Clause
 from torquewright.reading.commands import command
 from torquewright.reading.deeds import TIGHTENING, Deed
-from torquewright.reading.facts import facts_of, is_torque, sense_of
+from torquewright.reading.facts import WASTE, facts_of, is_torque, sense_of
 from torquewright.reading.targets import along, dress, paired
 from torquewright.reading.telling import Telling
 from torquewright.reading.things import Thing
@@ -23,7 +23,7 @@ _WHOLE = {
 }
 
 
-_ENTERED = frozenset("start engage enter thread hand-start tighten torque screw".split())
+_ENTERED = frozenset("start engage enter thread hand-start finger-start tighten torque screw".split())
 
 
 def _what_holds(told: Telling, clause: Clause) -> Thing | None:
@@ -182,6 +182,8 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.role = "command"
         command(told, clause, base="stated_passively")
         return
+    if subject.head == "there" and clause.lemma in ("do", "suffice") and modal == "will" and not clause.negated:
+        mode = "stated_passively" if told.condition is None else "if"  # "10 N·m will do"
     if clause.torques and any(is_torque(word) for word in clause.torques):
         _stated_torque(told, clause, mode)
         return
@@ -203,6 +205,10 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed("remove", "do_not", subject, clause))
         told.note(clause)
         return
+    if clause.lemma == "go" and any(isinstance(held, Thing) and held.head in WASTE for _, held in clause.preps):
+        told.deeds.append(Deed("discard", mode, subject, clause))  # "all six go in the bin"
+        told.note(clause)
+        return
     if (
         clause.lemma == "go"
         and (subject.kind in _PIECES or (subject.pronoun and _kind_of(told, subject, clause) in _PIECES))
@@ -220,7 +226,8 @@ def statement(told: Telling, clause: Clause) -> None:
         and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
     ):
         for thing in clause.objects:
-            if thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+            told_of = clause.lemma in ("have", "carry") and not modal and thing.state != "new"  # "it has an O-ring"
+            if thing.kind in ("washer", "seal", "lock", "fastener", "consumable") and not told_of:
                 told.deeds.append(
                     Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
                 )
@@ -345,7 +352,8 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     if meant is not None and meant.kind in ("tool",):
         told.remarks.append(clause)
         return
-    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject:
+    suffices = subject.head == "there" and clause.lemma in ("do", "suffice")
+    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject or suffices:
         deed = Deed(
             "tighten",
             "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"),

@@ -207,6 +207,13 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
             ):
                 extra.append(Deed(sense, mode, held, clause))
         return extra
+    if sense in TIGHTENING:
+        # "with a new tab washer under it, tighten the hub nut"
+        for text, held in clause.preps:
+            if isinstance(held, Thing) and text == "with" and held.kind == "lock" and held.state == "new":
+                extra.append(Deed("install", mode, held, clause))
+                extra[-1].order = -0.5
+        return extra
     if sense not in ("install", "replace", "position", "connect") or (
         clause.lemma in ("secure", "fasten", "attach", "fix")
         and any(deed.thing is not None and deed.thing.kind in ("fastener", "washer", "lock") for deed in made)

@@ -208,6 +208,15 @@ def _fused(held: list[Word]) -> list[Word]:
     while index < length:
         word = held[index]
         text = word.text
+        if (
+            text in ("hand", "finger")
+            and index + 1 < length
+            and (whole := f"{text}-{held[index + 1].text}") in book.flags
+        ):
+            joined = Word(whole, word.start, held[index + 1].end, book.flags[whole], book.lemmas.get(whole, whole))
+            result.append(joined)  # "hand tighten"
+            index += 2
+            continue
         if text in phrases or text in compounds:
             done = False
             for parts, flag in phrases.get(text, ()):

@@ -1,0 +1,150 @@
+"""Which joint a washer, a lock or a thread belongs to: the one named beside it, else the one spoken of last."""
+
+from __future__ import annotations
+
+from torquewright.reading.clause import Clause
+from torquewright.reading.deeds import Deed
+from torquewright.reading.objects import Roster
+from torquewright.reading.targets import RINGS
+from torquewright.reading.things import Thing
+
+
+class Beside:
+    """The joints that stand beside a piece in its clause. ``ids`` are the meanings found in the sentence so far."""
+
+    roster: Roster
+    ids: dict[int, tuple[str, ...]]
+    clause_of: dict[int, Clause]
+
+    def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
+        """What a name means, by its words alone."""
+        return self.roster.find(thing)
+
+    def joint_beside(self, clause: Clause, thing: Thing) -> list[str]:
+        """The joints named in the same clause, else those spoken of last."""
+        found: list[str] = []
+        beside = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing)
+            and text
+            in (
+                "to",
+                "on",
+                "onto",
+                "under",
+                "over",
+                "from",
+                "off",
+                "of",
+                "with",
+                "through",
+                "in",
+                "into",
+                "for",
+                "against",
+                "below",
+                "behind",
+                "round",
+                "out of",
+            )
+        ]
+        beside += clause.objects
+        beside.sort(key=lambda held: held.pronoun)  # "with a washer under it, tighten the nut": the nut, not "it"
+        if thing.owner is not None:
+            beside.insert(0, thing.owner)
+        for held in beside:
+            if held is thing or (held.pronoun and held.start > thing.start and held.head not in ("it", "them", "each")):
+                continue
+            ids = self.ids.get(id(held))
+            if ids is None:
+                if held.kind not in ("fastener", "threaded", "lock", "") and not held.pronoun:
+                    continue
+                ids = self.meant(held, None) if held.kind != "lock" else ()
+                if held.kind == "fastener":
+                    self.ids[id(held)] = ids
+            for key in ids:
+                if self.roster.kind(key) == "fastener" and key not in found:
+                    found.append(key)
+        return found or self._last_joints(thing)
+
+    def _last_joints(self, thing: Thing) -> list[str]:
+        """The joints spoken of last; for "both washers" those that have so many together."""
+        last = self.roster.last(plural=None, kinds=("fastener",))
+        if thing.kind != "washer" or not thing.count or thing.count < 2:
+            return list(last)
+        found: list[str] = []
+        total = 0
+        for mention in reversed(self.roster.mentions):
+            for key in mention:
+                group = self.roster.by_id.get(key)
+                washer = getattr(group.record, "washer", None) if group is not None else None
+                if group is None or washer is None or key in found:
+                    continue
+                found.append(key)
+                total += (washer.count or 1) * (group.count or 1)
+            if total == thing.count:
+                return list(reversed(found))
+            if total > thing.count:
+                break
+        return list(last)
+
+    def _washer_of(self, clause: Clause, thing: Thing) -> list[str]:
+        named = self.roster.find(thing, kinds=("seal",))
+        if len(named) == 1 and thing.mods:
+            return list(named)
+        joints = self._with_washers(clause, thing) or self.joint_beside(clause, thing)
+        kinds = {key for key, group in self.roster.by_id.items() if group.washer and group.washer in thing.mods}
+        bare = not any(key in self.roster.by_id and self.roster.by_id[key].washer for key in joints)
+        if kinds and bare and not any(held.kind == "fastener" for held in things_in(clause)):
+            joints = sorted(kinds) if len(kinds) == 1 else joints  # only the axle nut has a toothed one
+        own = [mod for mod in thing.mods if mod in ("drain", "level", "fill")]
+        if own:
+            joints = [key for key in joints if any(mod in key for mod in own)] or joints
+        return [f"{key}|washer" for key in joints]
+
+    def _with_washers(self, clause: Clause, thing: Thing) -> list[str]:
+        """The joints that "new sealing washers on both screws" means: those of that number which have one."""
+        beside = next((held for text, held in clause.preps if text in ("on", "to", "under", "over")), None)
+        if not isinstance(beside, Thing) or beside.kind != "fastener" or beside.pronoun or not thing.mods:
+            return []
+        if beside.count is None or beside.mods or beside.sizes or not beside.plural:
+            return []
+        held = [group for group in self.roster.by_word.get(beside.head, ()) if group.washer in thing.mods]
+        known = self.roster.find(beside)
+        if sum(group.count or 1 for group in held) != beside.count or any(group.id in known for group in held):
+            return []
+        return [group.id for group in held]
+
+    def _ring_of(self, thing: Thing) -> tuple[str, ...]:
+        """The sealing washer of a joint by another name: "the copper ring", where its record has such a washer."""
+        clause = self.clause_of.get(id(thing))
+        if clause is None or thing.head not in RINGS:
+            return ()
+        joints = [self.roster.by_id[key] for key in self.joint_beside(clause, thing)]
+        return tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")
+
+    def feature_of(self, deed: Deed, thing: Thing) -> list[str]:
+        """ "the threads" or "the heads" of the joint spoken of."""
+        if deed.verb in ("lubricate", "seal", "tighten", "tighten_angle", "mark") and thing.head in (
+            "thread",
+            "head",
+            "pair",
+            "corner",
+        ):
+            return list(self.roster.last(plural=None, kinds=("fastener",)))
+        return []
+
+
+def lock_name(thing: Thing) -> str:
+    words = [mod for mod in thing.mods if mod not in ("new", "old", "fresh", "used", "another")]
+    return " ".join([*words[-1:], thing.head])
+
+
+def things_in(clause: Clause) -> list[Thing]:
+    """Every name of a clause."""
+    held = [piece for piece in clause.pieces if isinstance(piece, Thing)]
+    held += [thing for _, thing in clause.preps if isinstance(thing, Thing)]
+    if clause.subject is not None:
+        held.append(clause.subject)
+    return held
