@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from torquewright.bench import Trace
+from torquewright.book.policies import policy
 from torquewright.records import Fastener
 from torquewright.rules.beside import set_beside
 from torquewright.rules.fits import ends
@@ -47,16 +48,16 @@ def _judge(trace: Trace) -> Judgement:
     return Judgement(_once(slips), _common(muddles, held))
 
 
-def adds_drag(joint: Fastener, policy: str) -> bool:
+def adds_drag(joint: Fastener, trade: str) -> bool:
     """Whether the practice of the trade adds the running torque of a self-locking thread to its record's figure.
 
-    In aviation always (FAA AC 43.13-1B 7-40d); on vehicles from one third of the torque on (US Army TB 43-0218
-    paragraph 7c). Elsewhere only a record that says so; it is not asked here.
+    Always, from one third of the torque on, or only where the record says so, which is not asked here.
     """
-    if policy not in ("aviation", "road vehicle"):
+    answer = policy(trade).drag
+    if answer == "recorded":
         return False
     drag = joint.prevailing
-    if policy == "aviation":
+    if answer == "always":
         return drag is not None or (joint.lock is not None and "prevailing" in joint.lock.kind)
     wanted = joint.tightening.torque if joint.tightening is not None else None
     return drag is not None and wanted is not None and drag.value * 3 >= ends(wanted)[0] * (1 - 1e-9) > 0
