@@ -50,7 +50,8 @@ class TestOrder:
             ("1-2-3-4-5-6", "1-4-2-5-3-6", [("3", "certain", "list")]),
             ("1-2-3-4-5-6", "cross", []),
             ("", "1-4-2-5-3-3", [("3", "certain", "broken")]),
-            ("cross", "1-4-2-5-3", [("3", "certain", "broken")]),
+            ("cross", "1-4-2-5-3", [("3", "certain", "short")]),
+            ("cross", "1-4-2-5-3-6-2-2", [("3", "certain", "beyond")]),
             ("none", "1-4-2-5-3-9", [("3", "certain", "broken")]),
         ],
     )

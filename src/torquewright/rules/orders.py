@@ -104,13 +104,14 @@ def _broken_list(track: JointTrack) -> Finding | None:
             continue
         missing, wrong = slips(order, count)
         if missing or wrong:
-            facts: dict[str, Fact] = {
-                "told": event.action.order, "count": count,
-                "missing": listed([str(number) for number in missing]) or "no number",
-                "wrong": listed([str(number) for number in wrong]) or "no number",
-            }  # fmt: skip
+            facts: dict[str, Fact] = {"told": event.action.order, "count": count}
+            if missing:
+                facts["missing"] = listed([str(number) for number in missing])
+            if wrong:
+                facts["wrong"] = listed([str(number) for number in wrong])
+            form = "broken" if missing and wrong else "short" if missing else "beyond"
             also = (fastener_place(track.fastener.id, "count"),)
-            return at(ORDER, "certain", event, track.fastener.id, facts, "broken", "order", also)
+            return at(ORDER, "certain", event, track.fastener.id, facts, form, "order", also)
     return None
 
 
