@@ -240,8 +240,13 @@ def _install(track: JointTrack, event: Event) -> None:
         lot.state = STARTED if event.action.by_hand else PLACED
         if event.action.by_hand:
             lot.run.started = event
+        elif event.verb == "install" and any(word in event.action.tool.lower() for word in _TURNING):
+            lot.run.turned = event  # put in with a spanner
         if event.action.washer is not None:
             put_washers(lot, event, event.action.washer)
+
+
+_TURNING = ("wrench", "spanner", "socket", "ratchet", "screwdriver", "key", "nut runner", "power driver")
 
 
 def _hand_start(track: JointTrack, event: Event) -> None:

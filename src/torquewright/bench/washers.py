@@ -32,6 +32,8 @@ def on_washer(track: JointTrack, event: Event) -> None:
                 continue
             lot.run.old_washers = 0
             lot.run.seat_cleared = event
+            if verb == "discard" and lot.run.washers and all(on.state == "new" for on in lot.run.washers):
+                continue  # what is thrown away is what came off
             if verb not in ("clean", "inspect", "check"):
                 lot.run.washers = []
     elif verb in ("install", "position", "reuse", "replace", "insert", "hand_start", "connect"):

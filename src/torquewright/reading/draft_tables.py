@@ -10,7 +10,9 @@ from torquewright.notation.notread import NotRead
 from torquewright.reading.blocks import Cell, Table
 from torquewright.reading.lexicon import lexicon, singular
 from torquewright.reading.naming import id_from_name
+from torquewright.reading.near import one_edit
 from torquewright.reading.tightening import find_tightenings, read_tightening
+from torquewright.reading.words_taken import OPEN_WORDS
 from torquewright.records.parts import Fastener, Lock, Seal, Washer
 from torquewright.records.tightening import Tightening
 
@@ -314,7 +316,9 @@ def _fastener(
     lock = None
     locked = _LOCK.search(words)
     if locked is not None:
-        lock = Lock(locked.group(2).lower(), True if locked.group(1) else None)
+        named_lock = locked.group(2).lower()
+        known = next((word for word in OPEN_WORDS["lock kind"] if one_edit(named_lock, word)), named_lock)
+        lock = Lock(known, True if locked.group(1) else None)
         words = words.replace(locked.group(), "")
     match = re.search(r"(\d+|two)?\s*(new\s+)?([a-z-]+\s+)?washers?\b", words.lower())
     if match is not None and "no washer" not in words.lower():
@@ -327,6 +331,7 @@ def _fastener(
     condition = named["condition"].text if "condition" in named else ""
     if not condition and (treated := _TREATED.search(state)) is not None:
         condition = treated.group()
+    condition = next((word for word in OPEN_WORDS["condition"] if one_edit(condition.lower(), word)), condition)
     if _DRY.search(condition):
         condition = "dry"
     return Fastener(

@@ -8,7 +8,9 @@ from torquewright.reading.facts import is_torque
 from torquewright.reading.things import Thing
 from torquewright.reading.words import Word
 
-_FASTENING = frozenset("tighten torque hand-start finger-start nip snug seat slacken loosen screw unscrew retighten".split())
+_FASTENING = frozenset(
+    "tighten torque hand-start finger-start nip snug seat slacken loosen screw unscrew retighten".split()
+)
 _PERHAPS = frozenset("start run spin wind turn".split())
 _IFS = frozenset(
     (

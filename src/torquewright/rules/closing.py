@@ -59,10 +59,20 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
 
 
 def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
-    """Whether a bolt that nobody recorded is the one whose nut is closed: "pivot bolt" beside a pivot nut."""
+    """Whether a bolt is closed by its nut: "pivot bolt" beside a pivot nut, neither of them recorded; or a recorded
+    bolt that goes in where a nut in no record is tightened in the same step."""
     words = track.fastener.name.lower().split()
-    if track.recorded or words[-1] not in ("bolt", "stud", "screw"):
+    if words[-1] not in ("bolt", "stud", "screw"):
         return False
+    if track.recorded:
+        put = {event.step for event in track.events if event.verb in FIT}
+        return any(
+            pull.event.step in put
+            for other in trace.joints.values()
+            if not other.recorded and other.fastener.name.lower().endswith("nut")
+            for lot in other.lots
+            for pull in lot.run.pulls
+        )
     nuts = ([*words[:-1], "nut"], [*words, "nut"])
     return any(
         other.fastener.name.lower().split() in nuts and any(lot.state == TIGHT for lot in other.lots)
@@ -162,7 +172,7 @@ def hand_start(trace: Trace) -> Iterator[Finding]:
 def _turned_cold(run: Run) -> bool:
     """Whether the first turn with a tool came on a piece that was put in and not started by hand."""
     turned, fitted = run.turned, run.fitted
-    if turned is None or fitted is None or fitted is turned:
+    if turned is None or fitted is None or (fitted is turned and turned.verb != "install"):
         return False
     if run.started is not None and run.started.order < turned.order:
         return False

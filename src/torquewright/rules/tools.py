@@ -28,12 +28,31 @@ def wrench_out_of_range(trace: Trace) -> Iterator[Finding]:
         tool = event.tool
         if tool is not None and tool.low is not None and tool.high is not None:
             finding = _beyond(event, to, tool, listed)
+        elif _slip_of_the_figure(event, to, listed):
+            finding = None
         elif listed and all(to.torque is None or agree(to.torque, other) for other in to.also):
             finding = _none_reaches(event, to, listed)  # of two figures that disagree, either may be the right one
         else:
             finding = None
         if finding is not None:
             yield finding
+
+
+def _slip_of_the_figure(event: Event, to: Tightening, tools: list[Tool]) -> bool:
+    """Whether the figure is the slip and not the tool: it misses the record, whose own figure the tool can pull."""
+    record = event.joint.tightening if event.joint is not None else None
+    wanted = record.torque if record is not None else None
+    given = to.torque
+    if wanted is None or given is None or not given.unit or event.action.setting is not None:
+        return False
+    low, high = ends(wanted)
+    least, most = ends(given)
+    slack = _NEAR * high + given.half
+    missed = least > high + slack or most < low - slack
+    return missed and any(reach(wanted, tool) == "" for tool in tools)
+
+
+_NEAR = 0.03  # a figure this near the record is meant for it; common practice, no source
 
 
 def _settings(to: Tightening) -> Iterator[Torque]:
