@@ -41,6 +41,7 @@ def one(lock: Lock | None, **more: Any) -> Catalogue:
 
 
 COTTER = one(Lock("cotter pin", one_time_use=True))
+BACK_AND_ON = (*torque(40).stages, Stage(None, Angle(-60.0)), *torque(20).stages)
 
 
 class TestMissing:
@@ -77,6 +78,10 @@ class TestMissing:
         worn = (Action("reuse", "nut", washer=WasherUse(1, "new", "tab")), Action("hand_start", "nut"))
         assert told(MISSING, job(OFF, OUT, worn, PULL), tab) == []
         assert told(MISSING, job(OFF, OUT, IN, PULL), tab) == [("4", "certain", "")]
+        flat = (Action("reuse", "nut", washer=WasherUse(1, "old")), Action("hand_start", "nut"))
+        assert told(MISSING, job(OFF, OUT, flat, PULL), tab) == [("4", "certain", "")]
+        again = job(OFF, OUT, worn, PULL, OUT, IN, PULL)
+        assert told(MISSING, again, tab) == [("7", "certain", "")]
 
     def test_a_spring_washer_counts_as_the_washer_it_is(self) -> None:
         spring = one(Lock("spring washer"))
@@ -94,6 +99,9 @@ class TestMissing:
     def test_a_lock_under_a_condition_is_spoken_of(self) -> None:
         maybe = Action("lock", "nut", state="new", mode="if", note="if the holes line up")
         assert told(MISSING, job(OFF, OUT, IN, PULL, maybe), COTTER) == []
+        assert told(MISSING, job(OFF, OUT, IN, maybe, PULL), COTTER) == []
+        wire = Action("lock", "nut", with_what="lockwire", mode="if", note="if no pin is at hand")
+        assert told(MISSING, job(OFF, OUT, IN, PULL, wire), COTTER) == []
 
     def test_what_another_document_may_do_is_not_certain(self) -> None:
         assert told(MISSING, job(OFF, OUT, IN, PULL, Action("refer", "sheet 7")), COTTER) == [("4", "unstated", "")]
@@ -150,6 +158,49 @@ class TestBackedOff:
     def test_a_record_that_turns_it_back(self) -> None:
         record = Tightening("40 N·m, then -60°", "stage_angle", (*torque(40).stages, Stage(None, Angle(-60.0))))
         assert told(BACKED, job(OFF, OUT, IN, PULL, self.BACK, PIN), one(Lock("cotter pin"), tightening=record)) == []
+
+    def test_before_any_pull_nothing_is_backed_off(self) -> None:
+        assert told(BACKED, job(OFF, OUT, IN, Action("back_off", "nut")), COTTER) == []
+
+    def test_what_follows_says_what_for(self) -> None:
+        bare = Action("back_off", "nut")
+        assert told(BACKED, job(OFF, OUT, IN, PULL, bare, Action("clean", "nut")), COTTER) == [("5", "likely", "")]
+        unpinned = job(OUT, IN, PULL, bare, Action("remove", "lock", of="nut"))
+        assert told(BACKED, unpinned, COTTER) == [("4", "likely", "")]
+        fitted = Action("install", "cotter pin", of="nut", state="new")
+        assert told(BACKED, job(OFF, OUT, IN, PULL, bare, fitted), COTTER) == [("5", "certain", "")]
+        pinned = Action("install", "cotter pin", of="nut", state="new")
+        assert told(BACKED, job(OFF, OUT, IN, PULL, pinned), COTTER) == []
+
+    @pytest.mark.parametrize(("angles", "back"), [((90.0, -30.0), True), ((-30.0, 90.0), False)])
+    def test_the_last_angle_of_a_pull_decides(self, angles: tuple[float, ...], back: bool) -> None:
+        turned = Tightening("turned", "angle_only", tuple(Stage(None, Angle(angle)) for angle in angles))
+        procedure = job(OFF, OUT, IN, PULL, Action("tighten_angle", "nut", to=turned), PIN)
+        assert bool(told(BACKED, procedure, COTTER)) is back
+
+    @pytest.mark.parametrize("record", [None, Tightening("by hand", "hand_tight", ())])
+    def test_a_record_without_a_figure_turns_nothing_back(self, record: Tightening | None) -> None:
+        catalogue = one(Lock("cotter pin"), tightening=record)
+        assert told(BACKED, job(OFF, OUT, IN, PULL, self.BACK, PIN), catalogue) == [("5", "certain", "")]
+
+    def test_a_bearing_that_is_no_nut(self) -> None:
+        catalogue = one(Lock("cotter pin"), name="bearing cap bolt", kind="bolt")
+        assert told(BACKED, job(OFF, OUT, IN, PULL, self.BACK, PIN), catalogue) == [("5", "certain", "")]
+
+    @pytest.mark.parametrize(
+        ("lock", "record", "silent"),
+        [
+            (Lock("cotter pin"), torque(40), True),
+            (Lock("cotter pin"), None, True),
+            (None, torque(40), False),
+            (Lock("cotter pin"), Tightening("40 N·m, -60°, 20 N·m", "stage_angle", BACK_AND_ON), False),
+        ],
+    )
+    def test_the_play_of_a_bearing(self, lock: Lock | None, record: Tightening | None, silent: bool) -> None:
+        catalogue = one(lock, name="bearing nut", kind="nut", tightening=record)
+        procedure = job(OUT, IN, PULL, Action("back_off", "nut"))
+        assert told(BACKED, procedure, catalogue) == []
+        assert (told("wrong-stage-order", procedure, catalogue) == []) is silent
 
     def test_one_slip_is_told_once(self) -> None:
         procedure = job(OFF, OUT, IN, PULL, self.BACK, PIN)

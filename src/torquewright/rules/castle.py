@@ -50,7 +50,7 @@ def slackened(track: JointTrack) -> list[tuple[Event, bool]]:
     pulled = False
     for event in track.events:
         verb, action = event.verb, event.action
-        if action.of and action.of == fastener.id:
+        if action.of:  # a piece of this joint
             if found and verb != "remove":
                 found[-1] = (found[-1][0], True)  # the pin goes in behind it
             continue
@@ -70,4 +70,4 @@ def _turns_back(event: Event) -> bool:
     if event.verb in ("back_off", "loosen"):
         return True
     to = event.action.to
-    return event.verb in _PULLS and to is not None and bool(to.angles) and to.angles[-1].nominal < 0
+    return to is not None and bool(to.angles) and to.angles[-1].nominal < 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Lot, Run, Trace
-from torquewright.bench.state import FITTED, TIGHT
+from torquewright.bench.state import FITTED
 from torquewright.records import Fastener
 from torquewright.rules.castle import slackened
 from torquewright.rules.finding import Certainty, Fact, Finding
@@ -65,17 +65,17 @@ def _slip(track: JointTrack, lot: Lot, kinds: tuple[str, ...]) -> tuple[Event, s
     if lot.state == FITTED and run.lock == "":
         off = [event for event in track.events if event.action.of == track.fastener.id and event.verb in _OFF]
         return (off[-1], "off", "certain") if off else None
-    if lot.state != TIGHT or last is None or (run.opened is None and run.fitted is None):
-        return None
+    if last is None or run.opened is None:
+        return None  # not closed, or as it was found
     if run.lock == "original":
         return last, "unspoken", "unstated"
     if run.lock == "":
-        return None if _put_on_as_washer(track, run, kinds) else (last, "", "certain")
+        return None if _put_on_as_washer(track, run, run.opened, kinds) else (last, "", "certain")
     fitted = run.lock_event
     if fitted is None or fitted.conditional:
         return None
     other = _kind(fitted)
-    if other and not any(other.lower() in kind.lower() for kind in kinds):
+    if not any(other.lower() in kind.lower() for kind in kinds):
         return fitted, "other", "certain"
     if all(kind in _AFTER for kind in kinds) and fitted.order < run.pulls[0].event.order:
         return fitted, "early", "certain"
@@ -93,15 +93,14 @@ def _kind(event: Event | None) -> str:
     return next((kind for word, kind in _NAMES if word in words), "")
 
 
-def _put_on_as_washer(track: JointTrack, run: Run, kinds: tuple[str, ...]) -> bool:
+def _put_on_as_washer(track: JointTrack, run: Run, opened: Event, kinds: tuple[str, ...]) -> bool:
     """Whether the lock is a washer and went on as one of the washers of the joint."""
     if not any("washer" in kind for kind in kinds):
         return False
     if any("tab" not in kind for kind in kinds) and (run.washers or run.washer_silent):
         return True
-    since = run.opened.order if run.opened is not None else -1
     return any(
-        event.order >= since and event.action.washer is not None and "tab" in event.action.washer.kind
+        event.order >= opened.order and event.action.washer is not None and "tab" in event.action.washer.kind
         for event in track.events
     )
 
@@ -110,8 +109,6 @@ def _put_on_as_washer(track: JointTrack, run: Run, kinds: tuple[str, ...]) -> bo
 def castle_nut_backed_off(trace: Trace) -> Iterator[Finding]:
     """A nut that a pin holds is turned back after its last pull, so that the pin finds its hole."""
     for key, track in trace.joints.items():
-        if track.fastener.lock is None and not track.fastener.kind:
-            continue
         for event, for_the_pin in slackened(track):
             sure: Certainty = "certain" if for_the_pin else "likely"
             also = (fastener_place(key, "tightening"),) if track.fastener.tightening is not None else ()
