@@ -116,7 +116,7 @@ def test_the_sheet_shows_both_unit_systems_sources_picture_and_caution(capsys: p
     assert "25 N·m (18.4 lbf·ft)" in out
     assert "21.2 kN (4773 lbf)" in out
     assert "ISO 898-1, 2013, Table 3" in out
-    assert "the standard prints 21200 N" in out
+    assert "the standard prints 21200 N" in " ".join(out.split())  # a narrow terminal may break the line there
     assert "too loose" in out
     assert "orientation" in out
     assert "maker" in out

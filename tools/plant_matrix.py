@@ -82,6 +82,11 @@ def spread(things: Sequence[object], most: int | None) -> list[int]:
     return sorted({round(at * (len(things) - 1) / (most - 1)) for at in range(most)})
 
 
+def wordless(procedure: Procedure) -> Procedure:
+    """The procedure without its sentences: those of steps that were not changed still tell of the sound job."""
+    return evolve(procedure, steps=tuple(evolve(step, say="") for step in procedure.steps))
+
+
 def records_cell(rule: str, procedure: Procedure, catalogue: Catalogue, most: int | None) -> Cell:
     """Plants in the records of a procedure, whatever it was read from.
 
@@ -89,12 +94,11 @@ def records_cell(rule: str, procedure: Procedure, catalogue: Catalogue, most: in
     records alone leave open before anything is planted is left out, and that rule is not planted in that joint.
     """
     cell = Cell()
-    wordless = evolve(procedure, steps=tuple(evolve(step, say="") for step in procedure.steps))
-    open_before = {(held.rule, held.joint) for held in detect(play(wordless, catalogue))}
+    open_before = {(held.rule, held.joint) for held in detect(play(wordless(procedure), catalogue))}
     faults = [fault for fault in PLANTERS[rule](procedure, catalogue) if (rule, fault.joint) not in open_before]
     for at in spread(faults, most):
         fault = faults[at]
-        findings = detect(play(fault.procedure, fault.catalogue))
+        findings = detect(play(wordless(fault.procedure), fault.catalogue))
         told = [(held.rule, held.step, held.joint) for held in findings if (held.rule, held.joint) not in open_before]
         cell = _weighed(cell, told, (rule, fault.step, fault.joint), fault.companions, fault.changed)
     return cell

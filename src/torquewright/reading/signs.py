@@ -13,7 +13,8 @@ DRAFTS = (".md", ".markdown")
 
 _NUMBERED = (
     r"^[ ]{0,3}(?:#{1,6}[ ]*)?[*_]{0,2}"
-    r"(?:(?:step|stage|op\.?|operation)[ ]*#?\d{1,4}\b|[A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?[*_]{0,2}[.):])"
+    r"(?:(?:step|stage|op\.?|operation)[ ]*#?\d{1,4}\b|[A-Z]?\d{1,4}(?:\.\d{1,3})*[a-z]?[*_]{0,2}[.):]"
+    r"|\(\d{1,3}\)[ ]+[A-Z])"
 )
 _STEP_TABLE = (
     r"^[ \t]*\|(?:[^|\n]*\|)*?[ *:]*(?:action|instructions?|operation|what to do|(?:description of )?work|task|do this"

@@ -41,6 +41,9 @@ def locking_device_missing(procedure: Procedure, catalogue: Catalogue) -> Iterat
         put, last = lot.run.lock_event, lot.run.last
         if not locks.wanted(fastener) or put is None or last is None or put.verb != "lock" or put.step < 0:
             continue
+        if any(event.action.of and event.verb in ("install", "position", "replace")
+               for event in trace.joints[fastener.id].events):  # fmt: skip
+            continue  # a piece of the joint is put on in words of its own, which may be the lock
         fitted = [event for event in trace.joints[fastener.id].events if event.verb == "lock" and event.step >= 0]
         without, moved = drop_all(procedure, [spot(event) for event in fitted if event.order > _opened(lot)])
         lock = locks.wanted(fastener)[0]

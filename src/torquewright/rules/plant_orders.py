@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from torquewright.bench import Event, play
 from torquewright.records import Catalogue, Procedure
 from torquewright.rules import orders
-from torquewright.rules.editing import change, drop_all, move_step
+from torquewright.rules.editing import change, drop, drop_all, insert, move_step
 from torquewright.rules.patterns import cross, example, named
 from torquewright.rules.plant_locks import closed, spot
 from torquewright.rules.registry import Planted, planter
@@ -66,11 +66,17 @@ def fill_plug_not_tried_first(procedure: Procedure, catalogue: Catalogue) -> Ite
         if opened is None or tried.step >= opened.step or tried.step < 0 or back is None or back.step <= opened.step:
             continue
         together = {action.what for action in procedure.steps[tried.step].actions} - {fill.id}
-        if any(event.order < opened.order for event in out) or together:
+        if any(event.order < opened.order for event in out):
             continue
-        moved = move_step(procedure, tried.step, opened.step)
         text = f"the {drains[0].fastener.name} is opened before the {fill.name}"
-        yield Planted(moved, catalogue, opened.step - 1, fill.id, text)
+        if together and any(event.order < opened.order for event in track.events[1:]):
+            continue
+        if together:  # only the one action goes behind the opening of the drain
+            moved = insert(procedure, opened.step, opened.number + 1, tried.action)
+            yield Planted(drop(moved, tried.step, tried.number), catalogue, opened.step, fill.id, text)
+        else:
+            moved = move_step(procedure, tried.step, opened.step)
+            yield Planted(moved, catalogue, opened.step - 1, fill.id, text)
 
 
 def _second(events: list[Event]) -> Event | None:

@@ -104,7 +104,9 @@ def _one_left_out(
     shift = len(procedure.steps) - len(spoiled.steps)
     told_torque = torque_of(pulls[0].stage)
     changed = f"no pass of {printed(told_torque)}" if told_torque is not None else "no first pass"
-    yield Planted(spoiled, catalogue, second.step - shift, sequence.track.fastener.id, changed)
+    # Where only the first pass says in which order to go round, the order goes with it.
+    order = frozenset() if second.action.order else frozenset({"tightening-order-missing"})
+    yield Planted(spoiled, catalogue, second.step - shift, sequence.track.fastener.id, changed, order)
 
 
 # ---- turns -------------------------------------------------------------------------------------------------------

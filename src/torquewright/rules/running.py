@@ -213,4 +213,6 @@ def _run_ahead(
     if late or others or by_hand:
         return
     early = insert(procedure, step, number, first[2])
-    yield Planted(early, catalogue, step, key, f"the machine runs before the {fastener.name} is tight")
+    # The joints closed after this one are then open as well, and each is told.
+    both = frozenset({"start-before-fill-and-plug"})
+    yield Planted(early, catalogue, step, key, f"the machine runs before the {fastener.name} is tight", both)
