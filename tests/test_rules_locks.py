@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from attrs import evolve
 from hypothesis import given, settings
 
-from rule_bench import job, plant_all, told, torque
+from rule_bench import found, job, plant_all, told, torque
 from sound_kinds import compound_bolts, plastic_box
 from sound_procedures import locked_nuts, sound_jobs
 from torquewright.records import (
@@ -232,10 +233,61 @@ class TestCompound:
             ((OUT, CLEAN, Action("reuse", "nut", with_what="threadlocker"), PULL), []),
             ((OUT, CLEAN, Action("lock", "nut", with_what="locking fluid"), IN, PULL), []),
             ((OUT, CLEAN, GLUE), []),
+            ((GLUE, Action("install", "nut", state="new"), PULL), []),
+            ((OUT, CLEAN, Action("seal", "nut"), IN, PULL), []),
+            ((OUT, CLEAN, Action("seal", "nut", with_what="the blue one"), IN, PULL), []),
+            ((OUT, Action("clean", "nut", with_what="threadlocker remover"), IN, PULL), [("4", "certain", "")]),
+            ((OUT, CLEAN, Action("seal", "washer", of="nut", with_what="threadlocker"), IN, PULL),
+             [("5", "certain", "")]),
+            ((OUT, CLEAN, GLUE, Action("reuse", "nut", note="it comes coated"), PULL), []),
+            ((OUT, CLEAN, Action("reuse", "nut", note="it was coated once"), PULL), [("4", "certain", "")]),
+            ((OUT, CLEAN, Action("lubricate", "nut", with_what="threadlocker"), IN, PULL), []),
+            ((OUT, CLEAN, GLUE, IN, PULL, Action("lubricate", "nut", with_what="oil")), []),
+            ((OUT, CLEAN, Action("lubricate", "nut", with_what="oil", mode="if"), GLUE, IN, PULL), []),
+            ((OUT, GLUE, Action("install", "nut", state="new"), PULL), []),
+            ((GLUE, IN, PULL), []),
+            ((CLEAN, OUT, GLUE, IN, PULL), []),
+            ((OUT, Action("inspect", "nut", note="degreased and dry"), GLUE, IN, PULL), []),
+            ((OUT, Action("inspect", "box", note="clean"), GLUE, IN, PULL), [("3", "unstated", "dirty")]),
         ],
     )  # fmt: skip
     def test_before_clean_and_alone(self, steps: tuple[Any, ...], wanted: list[Any]) -> None:
         assert told(COMPOUND, job(*steps), self.WANTS) == wanted
+
+    def test_oil_against_a_stated_condition_is_another_rules(self) -> None:
+        stated = one(Lock("threadlocker"), kind="bolt", condition="threadlocker")
+        oil = Action("lubricate", "nut", with_what="oil")
+        assert told(COMPOUND, job(OUT, CLEAN, oil, GLUE, IN, PULL), stated) == []
+
+    def test_a_compound_that_takes_oil_needs_no_cleaning(self) -> None:
+        takes = one(Lock("threadlocker", product="oil-tolerant threadlocker"), **BOLT)
+        assert told(COMPOUND, job(OUT, GLUE, IN, PULL), takes) == []
+
+    def test_cleaning_another_joint_cleans_nothing_here(self) -> None:
+        two = Catalogue(fasteners=(*self.WANTS.fasteners, Fastener("other", "other")))
+        other = Action("clean", "other")
+        assert told(COMPOUND, job(OUT, other, GLUE, IN, PULL), two) == [("3", "unstated", "dirty")]
+
+    def test_two_parts_of_one_joint_are_one_slip(self) -> None:
+        pair = one(Lock("threadlocker"), count=2, **BOLT)
+        half = (Action("reuse", "nut", count=1), Action("hand_start", "nut", count=1))
+        assert len(found(COMPOUND, job(OUT, half, half, PULL), pair)) == 1
+
+    @pytest.mark.parametrize(
+        ("step", "say", "silent"),
+        [
+            (1, "Put threadlocker on the threads.", True),
+            (3, "Apply threadlocker and tighten.", True),
+            (1, "Threadlocker is not put on.", False),
+            (1, "Clean the old threadlocker off with a brush.", False),
+            (1, "Put grease on the seal.", False),
+            (4, "Put threadlocker on the threads.", False),
+        ],
+    )
+    def test_a_sentence_may_put_it_on(self, step: int, say: str, silent: bool) -> None:
+        procedure = job(OUT, CLEAN, IN, PULL, CLEAN)
+        steps = tuple(evolve(held, say=say) if at == step else held for at, held in enumerate(procedure.steps))
+        assert (told(COMPOUND, evolve(procedure, steps=steps), self.WANTS) == []) is silent
 
     def test_each_making_needs_its_own(self) -> None:
         twice = (OUT, CLEAN, GLUE, IN, PULL, OUT, CLEAN, IN, PULL)
@@ -281,14 +333,18 @@ class TestPlastic:
     def test_the_compound_decides(self) -> None:
         abs_ = one(None, kind="screw", mating_material="ABS")
         fit = Action("install", "nut", state="new")
-        for put, found in (
+        for put, expected in (
             (GLUE, [("1", "certain", "")]),
             (Action("seal", "nut", with_what="plastic-safe threadlocker"), []),
             (Action("seal", "nut", with_what="silicone sealant"), []),
             (Action("lubricate", "nut", with_what="anaerobic compound"), [("1", "certain", "")]),
             (Action("seal", "nut", with_what="threadlocker", mode="do_not"), []),
+            (Action("seal", "nut"), []),
         ):
-            assert told(PLASTIC, job((put, fit), PULL), abs_) == found
+            assert told(PLASTIC, job((put, fit), PULL), abs_) == expected
+        both = one(Lock("threadlocker"), kind="screw", mating_material="ABS", bearing_material="ABS")
+        (finding,) = found(PLASTIC, job((Action("seal", "nut"), fit), PULL), both)
+        assert (finding.certainty, finding.facts) == ("likely", {"material": "ABS", "product": "threadlocker"})
 
 
 class TestCure:
@@ -322,8 +378,28 @@ class TestCure:
     def test_no_load_no_fault(self) -> None:
         catalogue = one(Lock("threadlocker", cure=self.DAY), kind="bolt")
         assert told(CURE, job(OUT, CLEAN, GLUE, IN, PULL), catalogue) == []
-        turned = Action("run", "nut")
-        assert told(CURE, job(OUT, CLEAN, GLUE, IN, PULL, turned), catalogue) == []
+        seals, fluids = (Seal("bead", "bead"),), (Fluid("oil", "oil"),)
+        held = Catalogue(fasteners=catalogue.fasteners, seals=seals, fluids=fluids)
+        for idle in (
+            Action("run", "nut"), Action("run", "bead"), Action("run", "winch", mode="if"),
+            Action("run", "winch", mode="do_not"), Action("drain", "oil"), Action("bleed", "oil"),
+        ):  # fmt: skip
+            assert told(CURE, job(OUT, CLEAN, GLUE, IN, PULL, idle), held) == []
+
+    def test_held_back_for_a_time_is_a_wait(self) -> None:
+        day = Amount(86400.0, "h")
+        assert self.set(Action("run", "winch", mode="do_not", amount=day)) == []
+        assert self.set(Action("run", "winch", mode="do_not", amount=Amount(60.0, "min"))) == [("7", "certain", "")]
+        assert self.set(Action("inspect", "winch", mode="do_not", amount=day)) == [("7", "certain", "none")]
+        catalogue = one(Lock("threadlocker", cure=self.DAY), kind="bolt")
+        early = job(Action("run", "winch", mode="do_not", amount=day), OUT, CLEAN, GLUE, IN, PULL, self.RUN)
+        assert told(CURE, early, catalogue) == [("7", "certain", "none")]
+
+    def test_seals_without_a_time_or_not_fitted_ask_for_none(self) -> None:
+        slow, quick = Seal("bead", "bead", cure=self.DAY), Seal("gasket", "gasket")
+        catalogue = Catalogue(seals=(slow, quick))
+        assert told(CURE, job(Action("install", "gasket"), Action("remove", "bead"), self.RUN), catalogue) == []
+        assert told(CURE, job(Action("install", "bead"), self.RUN), catalogue) == [("2", "certain", "none")]
 
     def test_said_once_for_all(self) -> None:
         catalogue = one(Lock("threadlocker", cure=self.DAY), kind="bolt")

@@ -68,14 +68,14 @@ def threadlocker_missing(trace: Trace) -> Iterator[Finding]:
 
 def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Event, str, Certainty] | None:
     run = lot.run
-    if lot.state != TIGHT or not run.pulls or (run.opened is None and run.fitted is None):
-        return None
+    if not run.pulls or run.opened is None:
+        return None  # not closed, or as it was found
     first, start = run.pulls[0].event, _start(lot)
     put = [event for event in track.events if event.order > start and is_compound(event, track.fastener)]
     if not put:
         fitted = run.piece_event
         coated = fitted is not None and run.piece == "new" and speaks_of(trace, fitted, "coat", "patch")
-        return None if coated or _said_to_go_on(trace, lot, first) else (first, "", "certain")
+        return None if coated or _said_to_go_on(trace, run.opened, first) else (first, "", "certain")
     if put[0].order > first.order:
         return None if any(word in product for word in ("wicking", "penetrating")) else (put[0], "late", "certain")
     oiled = next((held for held in run.lubricated if held.order < first.order and held not in put), None)
@@ -89,10 +89,9 @@ _PUT_ON = ("put", "appl", "go on", "goes", "coat", "use ", "dab", "drop", "with 
 _NOT_PUT = ("no ", "not ", "never", "without", "neither", "old ", "clean")
 
 
-def _said_to_go_on(trace: Trace, lot: Lot, first: Event) -> bool:
+def _said_to_go_on(trace: Trace, opened: Event, first: Event) -> bool:
     """Whether a sentence puts compound on without an action that does."""
-    begun = lot.run.opened or lot.run.fitted or first
-    steps = range(max(begun.step, 0), first.step + 1)
+    steps = range(max(opened.step, 0), first.step + 1)
     return told(trace, steps, _PUT_ON, _COMPOUND) and not told(trace, steps, _NOT_PUT, _COMPOUND)
 
 
@@ -100,7 +99,7 @@ def _start(lot: Lot) -> int:
     """The event behind which the making of the joint begins: its last pull before the piece came out, or the start."""
     start = -1
     for run, later in zip(lot.runs, [*lot.runs[1:], lot.run], strict=True):
-        if run.last is not None and (later.removed is not None or later.fitted is not None):
+        if run.last is not None and later.removed is not None:
             start = run.last.order
     return start
 

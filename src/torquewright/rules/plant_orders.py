@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from torquewright.bench import Event, play
 from torquewright.records import Catalogue, Procedure
 from torquewright.rules import orders
-from torquewright.rules.editing import change, drop, drop_all, insert, move_step
+from torquewright.rules.editing import change, drop_all, move_step
 from torquewright.rules.patterns import cross, example, named
 from torquewright.rules.plant_locks import closed, spot
 from torquewright.rules.registry import Planted, planter
@@ -69,14 +69,13 @@ def fill_plug_not_tried_first(procedure: Procedure, catalogue: Catalogue) -> Ite
         if any(event.order < opened.order for event in out):
             continue
         text = f"the {drains[0].fastener.name} is opened before the {fill.name}"
-        if together and any(event.order < opened.order for event in track.events[1:]):
-            continue
-        if together:  # only the one action goes behind the opening of the drain
-            moved = insert(procedure, opened.step, opened.number + 1, tried.action)
-            yield Planted(drop(moved, tried.step, tried.number), catalogue, opened.step, fill.id, text)
-        else:
-            moved = move_step(procedure, tried.step, opened.step)
-            yield Planted(moved, catalogue, opened.step - 1, fill.id, text)
+        between = [event for event in trace.events if tried.order < event.order < opened.order]
+        if together or any(event.verb not in ("remove", "loosen") for event in between):
+            continue  # what lies between may be what makes the opening safe
+        moved = move_step(procedure, tried.step, opened.step)
+        # Later in the job the load may be up and not yet on its stands.
+        also = frozenset({"raised-load-unsupported"})
+        yield Planted(moved, catalogue, opened.step - 1, fill.id, text, also)
 
 
 def _second(events: list[Event]) -> Event | None:
