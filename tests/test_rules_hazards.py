@@ -48,6 +48,30 @@ class TestLoad:
         (finding,) = found(LOAD, job(self.UP, Action("clean", "hub"), OUT), one())
         assert (finding.step, finding.joint, finding.form) == (1, "", "no-joint")
 
+    def test_a_load_without_a_name(self) -> None:
+        (finding,) = found(LOAD, job(Action("raise", "", tool="jack"), OUT), one())
+        assert finding.facts == {"load": "load"}
+
+    def test_what_may_be_done_is_not_done(self) -> None:
+        assert told(LOAD, job(evolve(self.UP, mode="if"), OUT), one()) == []
+        assert told(LOAD, job(self.UP, evolve(OUT, mode="if")), one()) == []
+
+    def test_work_on_a_stand_is_no_support(self) -> None:
+        assert told(LOAD, job(self.UP, Action("remove", "stand bolt"), OUT), one()) == [("2", "certain", "no-joint")]
+
+    def test_jacked_twice_is_told_once(self) -> None:
+        twice = job(self.UP, OUT, Action("lower", "trailer"), self.UP, OUT)
+        assert told(LOAD, twice, one()) == [("2", "certain", "")]
+
+    def test_a_support_ahead_of_the_jack_is_another(self) -> None:
+        assert told(LOAD, job(Action("support", "engine"), self.UP, OUT), one()) == [("3", "certain", "")]
+
+    def test_raised_before_the_first_step(self) -> None:
+        (finding,) = found(LOAD, job(OUT, given=(self.UP,)), one())
+        assert (finding.step, finding.also) == (0, (("procedure", ("given", 0)),))
+        held = job(OUT, given=(self.UP, Action("insert", "axle stands")))
+        assert told(LOAD, held, one()) == []
+
     def test_supports_come_before_the_work(self) -> None:
         late = job(self.UP, OUT, Action("support", "trailer"))
         assert told(LOAD, late, one()) == [("2", "certain", "")]
@@ -88,12 +112,25 @@ class TestLoad:
             (Action("isolate", "electrical supply"), False),
             (Action("insert", "rag"), False),
             (Action("check", "rope"), False),
+            (Action("inspect", "stand"), False),
+            (Action("position", "stand"), True),
         ],
     )
     def test_what_holds_a_load(self, first: Action, taken: bool) -> None:
         carrying = one(energy=("gravity",))
         wanted = [] if taken else [("2", "certain", "held")]
         assert told(LOAD, job(first, OUT), carrying) == wanted
+
+    def test_words_hold_it_too(self) -> None:
+        carrying = one(energy=("gravity",))
+        two = job(Action("clean", "drum"), OUT)
+        for label, say, silent in (
+            ("s1", "Block the drum.", True), ("s2", "Hold the carrier and remove its screws.", True),
+            ("s1", "Look at the drum.", False), ("s2", "Remove the screws.", False),
+        ):  # fmt: skip
+            assert (told(LOAD, spoken(two, **{label: say}), carrying) == []) is silent, say
+        after = job(OUT, Action("clean", "drum"))
+        assert told(LOAD, spoken(after, s2="Block the drum."), carrying) != []
 
     def test_no_load_is_missing_twice(self) -> None:
         two = Catalogue(fasteners=tuple(Fastener(key, key, energy=("gravity",)) for key in ("cap", "bolt")))
@@ -146,6 +183,47 @@ class TestEnergy:
     def test_what_lets_it_out(self, kind: str, act: Action, out: bool) -> None:
         wanted = [] if out else [("2", "certain", "")]
         assert told(ENERGY, job(act, OUT), one(energy=(kind,))) == wanted
+
+    def test_words_let_it_out_too(self) -> None:
+        pressed, live, hot = one(energy=("pressure",)), one(energy=("electrical",)), one(energy=("thermal",))
+        two = job(Action("inspect", "box"), OUT)
+        for catalogue, label, say, silent in (
+            (pressed, "s1", "Blow off the air.", True),
+            (pressed, "s2", "Release the pressure and undo the cap.", True),
+            (pressed, "s2", "Disconnect the air line.", False),
+            (pressed, "s1", "Look at the air line.", False),
+            (pressed, "s1", "Blow the dust off.", False),
+            (live, "s1", "Pull the fuse.", True),
+            (live, "s1", "Look at the fuse.", False),
+            (hot, "s2", "With the head cold, undo the cap.", True),
+        ):
+            assert (told(ENERGY, spoken(two, **{label: say}), catalogue) == []) is silent, say
+        assert told(ENERGY, spoken(job(OUT, PULL), s2="Release the pressure."), pressed) != []
+        assert told(ENERGY, spoken(job(Action("wait", "it"), OUT), s1="Wait until it is cool."), hot) == []
+        switch = spoken(job(Action("remove", "cover"), OUT), s1="Remove the cover of the switch panel.")
+        assert told(ENERGY, switch, live) != []
+
+    def test_an_act_on_another_joint_lets_nothing_out(self) -> None:
+        battery = Fastener("battery", "battery clamp bolt", kind="bolt")
+        for kind, act, silent in (
+            ("electrical", Action("remove", "battery"), False),
+            ("pressure", Action("bleed", "battery"), True),
+            ("pressure", Action("bleed", "cap"), True),
+        ):
+            two = Catalogue(fasteners=(*one(energy=(kind,)).fasteners, battery))
+            assert (told(ENERGY, job(act, OUT), two) == []) is silent, act
+
+    def test_opened_before_the_first_step_is_past(self) -> None:
+        assert told(ENERGY, job(PULL, given=(OUT,)), one(energy=("pressure",))) == []
+
+    def test_the_first_joint_opened_is_told(self) -> None:
+        two = Catalogue(fasteners=tuple(Fastener(key, key, energy=("pressure",)) for key in ("cap", "bolt")))
+        procedure = job(Action("inspect", "cap"), Action("remove", "bolt"), OUT)
+        assert [finding.joint for finding in found(ENERGY, procedure, two)] == ["bolt"]
+
+    def test_a_message_in_the_step_itself_counts(self) -> None:
+        warned = evolve(job(OUT), messages=(Message("WARNING", "Release the pressure first.", 0),))
+        assert told(ENERGY, warned, one(energy=("pressure",))) == []
 
     def test_before_not_after(self) -> None:
         assert told(ENERGY, job(OUT, Action("isolate", "air pressure")), one(energy=("pressure",))) != []
@@ -219,6 +297,21 @@ class TestLug:
         wanted = [("2", "certain", "tool" if more.get("to") == torque(20) else "")] if by_feel else []
         assert told(LUG, procedure, self.TERMINAL) == wanted
         assert told("final-tighten-without-value", procedure, self.TERMINAL) == []
+
+    def test_by_hand_and_by_spanner_is_one_slip(self) -> None:
+        hand = Tightening("tight", "hand_tight", (Stage(),))
+        procedure = job(Action("hand_start", "cap"), Action("tighten", "cap", to=hand, tool="spanner"))
+        assert told(LUG, procedure, self.TERMINAL) == [("2", "certain", "")]
+
+    def test_only_the_pull_needs_the_torque_tool(self) -> None:
+        run_down = (Action("hand_start", "cap"), Action("seat", "cap", to=torque(2), tool="ratchet"), PULL)
+        assert told(LUG, job(run_down), self.TERMINAL) == []
+
+    def test_another_joint_without_a_figure_is_no_terminal(self) -> None:
+        two = Catalogue(fasteners=(*self.TERMINAL.fasteners, Fastener("bolt", "bolt", tightening=torque(20))))
+        other = (Action("reuse", "bolt"), Action("hand_start", "bolt"), Action("tighten", "bolt"))
+        assert told(LUG, job((Action("hand_start", "cap"), PULL), other), two) == []
+        assert len(found("final-tighten-without-value", job((Action("hand_start", "cap"), PULL), other), two)) == 1
 
     def test_a_listed_tool_with_a_scale_shows_it(self) -> None:
         held = (Tool("w", "wrench", kind="wrench", low=5.0, high=25.0), Tool("s", "screwdriver", kind="screwdriver"))

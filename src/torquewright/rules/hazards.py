@@ -35,7 +35,7 @@ _HELD = ("stand", "trestle", "cradle", "prop ", "props", "blocks", "blocking", "
 def raised_load_unsupported(trace: Trace) -> Iterator[Finding]:
     """Work goes on under a load that only a jack holds, or the joint that holds a load is opened."""
     for place, event in enumerate(trace.events):
-        if event.verb == "raise" and not event.conditional and event.step >= 0 and _by_jack(trace, event):
+        if event.verb == "raise" and not event.conditional and _by_jack(trace, event):
             work = _work_below(trace, event, trace.events[place + 1 :])
             if work is not None:
                 joint = work.joint.id if work.joint is not None else ""
@@ -97,7 +97,7 @@ def _load_taken(trace: Trace, opened: Event) -> bool:
             return True
         if event.verb == "isolate" and speaks_of(trace, event, *_LOAD_WORDS, "hang"):
             return True
-    if told(trace, range(max(opened.step, 0)), _TAKEN):
+    if told(trace, range(opened.step + 1), _TAKEN):
         return True
     return warned(trace, opened.step, ("support", "pin the", "prop", "sling", "take the weight", "take up the weight"))
 
@@ -164,7 +164,7 @@ def _released(trace: Trace, opened: Event, kind: str) -> bool:
     if next(lets_out(trace, opened, kind), None) is not None or warned_of(trace, opened, kind):
         return True
     words = _WORDS[kind]
-    ahead, same = range(max(opened.step, 0)), range(opened.step, opened.step + 1)
+    ahead, same = range(opened.step), range(opened.step, opened.step + 1)
     return told(trace, ahead, _ACTS, words) or told(trace, same, _OUT, words)
 
 
