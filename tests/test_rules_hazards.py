@@ -298,6 +298,21 @@ class TestLug:
         assert told(LUG, procedure, self.TERMINAL) == wanted
         assert told("final-tighten-without-value", procedure, self.TERMINAL) == []
 
+    def test_a_cable_lug_is_a_terminal_and_a_slug_is_none(self) -> None:
+        procedure = job(Action("hand_start", "cap"), Action("tighten", "cap"))
+        assert told(LUG, procedure, one(kind="cable lug")) == [("2", "certain", "")]
+        assert told(LUG, procedure, one(kind="slug")) == []
+
+    def test_the_kind_of_a_listed_tool_counts_before_its_name(self) -> None:
+        procedure = job(Action("hand_start", "cap"), Action("tighten", "cap", to=torque(20), tool="t"))
+        for tool, slips in (
+            (Tool("t", "big screwdriver", kind="torque driver"), 0),
+            (Tool("t", "the blue one", kind="screwdriver"), 1),
+            (Tool("t", "nut screwdriver"), 1),
+            (Tool("t", "the blue one"), 0),
+        ):
+            assert len(found(LUG, procedure, evolve(self.TERMINAL, tools=(tool,)))) == slips, tool
+
     def test_by_hand_and_by_spanner_is_one_slip(self) -> None:
         hand = Tightening("tight", "hand_tight", (Stage(),))
         procedure = job(Action("hand_start", "cap"), Action("tighten", "cap", to=hand, tool="spanner"))
@@ -323,7 +338,10 @@ class TestLug:
 
     @pytest.mark.parametrize(
         "catalogue",
-        [one(kind="terminal", tightening=None), one(kind="screw"), one(kind="spring terminal"), one(kind="plug")],
+        [
+            one(kind="terminal", tightening=None), one(kind="screw"), one(kind="spring terminal"), one(kind="plug"),
+            one(kind="terminal", tightening=Tightening("hand-tight", "hand_tight", (Stage(),))),
+        ],
     )
     def test_other_joints_are_left_to_other_rules(self, catalogue: Catalogue) -> None:
         assert told(LUG, job(Action("hand_start", "cap"), Action("tighten", "cap")), catalogue) == []

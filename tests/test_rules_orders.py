@@ -11,10 +11,11 @@ from hypothesis import given, settings
 from rule_bench import found, job, plant_all, told, torque
 from sound_kinds import gearbox, jacked, ordered_flange
 from sound_procedures import plain_bolts, sound_jobs
-from torquewright.records import Action, Catalogue, Fastener, Fluid, Lock, Part, Procedure, Seal
+from torquewright.records import Action, Catalogue, Fastener, Fluid, Lock, Part, Procedure, Seal, Stage, Tightening
 
 ORDER, FILL, STATE = "tightening-order-missing", "fill-plug-not-tried-first", "tightened-at-wrong-condition"
 OUT, IN = Action("remove", "bolt"), (Action("reuse", "bolt"), Action("hand_start", "bolt"))
+OTHER = Action("inspect", "hose")
 
 
 def one(count: int | None = 6, policy: str = "general", **more: Any) -> Catalogue:
@@ -86,6 +87,25 @@ class TestOrder:
         assert told(ORDER, job(OUT), cross) == []
         assert told(ORDER, job(OUT, IN, pull(mode="if", note="if it weeps")), cross) == []
 
+    def test_pulls_that_are_no_pulls_to_a_figure_need_none(self) -> None:
+        hand = Tightening("hand-tight", "hand_tight", (Stage(),))
+        cross = one(pattern="cross")
+        assert told(ORDER, job(OUT, IN, Action("tighten", "bolt")), cross) == []
+        assert told(ORDER, job(OUT, IN, Action("tighten", "bolt", to=hand)), cross) == []
+        assert told(ORDER, job(pull()), cross) == []  # as it was found
+        assert told(ORDER, job(OTHER, given=(OUT, *IN, pull())), cross) == []
+
+    @pytest.mark.parametrize(
+        ("pattern", "example"),
+        [
+            ("cross", "1-4-2-5-3-6"), ("star", "1-4-2-5-3-6"), ("circular", "1-2-3-4-5-6"), ("spiral", "3-4-2-5-1-6"),
+            ("6-5-4-3-2-1", "6-5-4-3-2-1"), ("as marked", "1-4-2-5-3-6"),
+        ],
+    )  # fmt: skip
+    def test_an_order_is_shown_that_would_do(self, pattern: str, example: str) -> None:
+        (finding,) = found(ORDER, job(OUT, IN, pull()), one(pattern=pattern))
+        assert finding.facts == {"pattern": pattern, "count": 6, "example": example}
+
     def test_every_list_is_gone_through(self) -> None:
         loosening = Action("loosen", "bolt", order="6-5-4-3-2-2")
         (finding,) = found(ORDER, job(loosening, pull("1-4-2-5-3-6")), one())
@@ -149,6 +169,29 @@ class TestFillPlug:
     def test_no_plug_to_be_stuck(self, more: dict[str, Any]) -> None:
         assert told(FILL, job(self.DRAIN, self.FIRST), plugs(**more)) == []
 
+    def test_what_is_no_trying_and_no_letting_out(self) -> None:
+        off = Action("remove", "washer", of="fill")
+        assert told(FILL, job(off, self.DRAIN, self.FIRST), plugs()) == [("2", "certain", "")]
+        assert told(FILL, job(Action("clean", "fill"), self.DRAIN, self.FIRST), plugs()) == [("2", "certain", "")]
+        for quiet in (Action("remove", "washer", of="drain"), Action("inspect", "drain"), Action("check_level", "oil")):
+            assert told(FILL, job(quiet, self.FIRST, self.DRAIN), plugs()) == []
+        assert told(FILL, job(self.FIRST), plugs()) == []
+        assert told(FILL, job(self.FIRST, given=(self.DRAIN,)), plugs()) == []
+
+    def test_a_level_screw_lets_nothing_out_by_itself(self) -> None:
+        level = Fastener("level", "level screw", fluid="oil", role="level")
+        catalogue = evolve(plugs(), fasteners=(*plugs().fasteners, level))
+        assert told(FILL, job(Action("remove", "level"), self.FIRST, self.DRAIN), catalogue) == []
+
+    def test_without_a_fluid_nobody_knows_whether_they_belong_together(self) -> None:
+        bare = evolve(plugs(), fasteners=tuple(evolve(held, fluid="") for held in plugs().fasteners))
+        assert told(FILL, job(self.DRAIN, self.FIRST), bare) == []
+
+    def test_a_plug_without_a_figure_can_be_stuck_too(self) -> None:
+        (finding,) = found(FILL, job(self.DRAIN, self.FIRST), plugs(tightening=None))
+        assert finding.facts == {"drain": "drain"}
+        assert finding.also == (("catalogue", ("fastener", "fill", "role")), ("procedure", ("step", 1, "do", 0)))
+
     def test_another_fluid_has_its_own_plugs(self) -> None:
         other = evolve(plugs(), fasteners=(evolve(plugs().fasteners[0], fluid="water"), plugs().fasteners[1]))
         assert told(FILL, job(self.DRAIN, self.FIRST), other) == []
@@ -173,6 +216,12 @@ class TestState:
             ("cold", (Action("warm_up", "engine"),), True),
             ("cold", (Action("run", "bolt"),), False),  # a bolt run down its thread warms nothing
             ("cold", (RUN, Action("lower", "trailer")), True),
+            ("cold", (Action("run", "gasket"),), False),
+            ("cold", (RUN, Action("check", "oil")), True),
+            ("cold", (RUN, Action("clean", "cooler")), True),
+            ("cold", (evolve(RUN, mode="if"),), False),
+            ("cold", (RUN, evolve(COOL, mode="if")), False),
+            ("unloaded", (Action("lower", ""),), False),
             ("warm", (RUN,), False),
             ("hot", (RUN,), False),
             ("warm", (RUN, COOL), True),
@@ -212,6 +261,16 @@ class TestState:
         cold = one(tighten_when="cold")
         assert told(STATE, job(OUT, IN, pull("cross"), self.RUN, check), cold) == [("5", "certain", "")]
         assert told(STATE, job(OUT, IN, pull("cross"), self.RUN, self.COOL, check), cold) == []
+
+    def test_the_same_joint_is_told_once(self) -> None:
+        check = Action("retighten", "bolt", to=torque(20))
+        procedure = job(OUT, IN, self.RUN, pull("cross"), check)
+        assert told(STATE, procedure, one(tighten_when="cold")) == [("4", "certain", "")]
+
+    def test_what_was_done_before_the_first_step_is_past(self) -> None:
+        check = Action("retighten", "bolt", to=torque(20))
+        for last in (pull("cross"), check):
+            assert told(STATE, job(OTHER, given=(self.RUN, OUT, *IN, last)), one(tighten_when="cold")) == []
 
     def test_only_the_last_pull_of_a_making_counts(self) -> None:
         staged = one(tighten_when="cold", tightening=torque(10, 20))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Trace
-from torquewright.bench.state import TIGHT
 from torquewright.book.policies import policy
 from torquewright.records import Fastener
 from torquewright.rules.finding import Certainty, Fact, Finding
@@ -40,11 +39,10 @@ def tightening_order_missing(trace: Trace) -> Iterator[Finding]:
         pattern = fastener.pattern
         if not pattern and practice == "from four" and fastener.seals:
             pattern = "cross"
-        if pattern in ("", "none") or (fastener.count or 0) < _MANY:
+        count = fastener.count or 0
+        if pattern in ("", "none") or count < _MANY:
             continue
-        pulls = _pulls(track)
-        orders = [event.action.order for event in pulls if event.action.order]
-        slip = _order_slip(trace, pattern, pulls, orders, fastener)
+        slip = _order_slip(trace, pattern, count, _pulls(track))
         if slip is not None:
             event, form, certainty, facts = slip
             also = (fastener_place(key, "pattern"),) if fastener.pattern else ()
@@ -57,8 +55,8 @@ def _pulls(track: JointTrack) -> list[Event]:
     found: dict[int, Event] = {}
     whole = sum(lot.count for lot in track.lots)
     for lot in track.lots:
-        if lot.state != TIGHT or (lot.run.opened is None and lot.run.fitted is None and lot.run.started is None):
-            continue
+        if lot.run.opened is None:
+            continue  # as it was found
         for pull in lot.run.pulls:
             event, stage = pull.event, pull.stage
             if event.verb in _PULLS and not event.conditional and event.step >= 0:
@@ -70,12 +68,12 @@ def _pulls(track: JointTrack) -> list[Event]:
 
 
 def _order_slip(
-    trace: Trace, pattern: str, pulls: list[Event], orders: list[str], fastener: Fastener
+    trace: Trace, pattern: str, count: int, pulls: list[Event]
 ) -> tuple[Event, str, Certainty, dict[str, Fact]] | None:
     if not pulls:
         return None
-    count, demanded = fastener.count or 0, positions(pattern)
-    name = named(pattern)
+    demanded, name = positions(pattern), named(pattern)
+    orders = [event.action.order for event in pulls if event.action.order]
     facts: dict[str, Fact] = {
         "pattern": pattern, "count": count, "example": pattern if demanded else example(count, name or "cross"),
     }  # fmt: skip
@@ -96,10 +94,10 @@ def _order_slip(
 
 def _broken_list(track: JointTrack) -> Finding | None:
     count = track.fastener.count
-    if count is None or count < 2 or not track.recorded:
+    if count is None or not track.recorded:
         return None
     for event in track.events:
-        order = positions(event.action.order) if event.action.order and event.step >= 0 else ()
+        order = positions(event.action.order)
         if not order:
             continue
         missing, wrong = slips(order, count)
@@ -149,7 +147,7 @@ def _let_out(trace: Trace, fluid: str) -> Event | None:
             continue
         joint = event.joint
         drain = joint is not None and joint.role == "drain" and joint.fluid == fluid and event.verb in _OPENING
-        if drain or (event.verb == "drain" and joint is None and event.action.what == fluid):
+        if drain or (event.verb == "drain" and event.action.what == fluid):
             return event
     return None
 
@@ -185,9 +183,12 @@ def tightened_at_wrong_condition(trace: Trace) -> Iterator[Finding]:
 
 def _last_pulls(track: JointTrack) -> list[Event]:
     """The last pull of each position and every later check of torque, in order."""
-    orders = {run.last.order: run.last for _, run in track.runs() if run.last is not None and run.last.step >= 0}
-    orders |= {event.order: event for event in track.events if event.verb == "retighten" and event.step >= 0}
-    return [orders[order] for order in sorted(orders) if not orders[order].conditional]
+    found = [event for event in track.events if event.verb == "retighten"]
+    for _, run in track.runs():
+        made = [pull.event for pull in run.pulls if pull.event.verb in _PULLS and not pull.event.conditional]
+        found += made[-1:]
+    held = {event.order: event for event in found if event.step >= 0 and not event.conditional}
+    return [held[order] for order in sorted(held)]
 
 
 def _state(trace: Trace, axis: str, before: Event) -> tuple[str, Event | None]:
@@ -226,12 +227,12 @@ def _load(trace: Trace, before: Event) -> tuple[str, Event | None]:
 def _brings(trace: Trace, event: Event) -> str | None:
     """What an event makes of the heat of the machine; "" for what nobody knows, None where it changes nothing."""
     verb = event.verb
-    if verb in ("run", "start") and event.joint is None and event.seal is None:
-        return "warm"
-    if verb == "warm_up":
-        return "warm"
+    if verb in ("run", "start", "warm_up"):
+        if event.joint is not None or event.seal is not None:
+            return None  # a nut is run down its thread
+        return "" if event.conditional else "warm"
     if verb == "cool_down":
-        return "cold"
+        return "" if event.conditional else "cold"
     if verb in ("wait", "check") and speaks_of(trace, event, *_WORDS["cold"]):
         return "cold"
     return "" if verb == "wait" else None  # time passes: it may have cooled, nobody says
