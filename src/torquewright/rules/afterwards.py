@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Trace
-from torquewright.bench.state import TIGHT
 from torquewright.book.policies import policy
 from torquewright.records import Fastener, Stage
 from torquewright.rules.finding import Certainty, Fact, Finding
@@ -17,7 +16,6 @@ MISSED = "retorque-missed"
 FORBIDDEN = "retorque-forbidden"
 LEAK = "leak-check-missing"
 
-_PULLS = ("tighten", "tighten_angle", "retighten")
 _BETWEEN = frozenset({"run", "start", "wait", "cool_down", "warm_up"})
 _AGAIN = ("retorque", "re-torque", "retighten", "re-tighten", "recheck", "re-check", "check the torque",
           "torque check", "check torque", "torque again", "tighten again", "tightened again", "checked again",
@@ -25,28 +23,17 @@ _AGAIN = ("retorque", "re-torque", "retighten", "re-tighten", "recheck", "re-che
 
 
 def closed_by(track: JointTrack) -> Event | None:
-    """The last pull of a joint that was opened or put together in this job and is closed; None for all others."""
+    """The pull that closed a joint which was opened or put together in this job, later checks of its torque left out;
+    None for a joint that stands open, or as it was found."""
     found: Event | None = None
     for lot in track.lots:
-        run = lot.run
-        if lot.state == TIGHT and run.last is not None and (run.opened or run.fitted or run.started):
-            last = run.last
-            if not last.conditional and last.step >= 0 and (found is None or last.order > found.order):
-                found = last
-    return found
-
-
-def tightened_by(track: JointTrack) -> Event | None:
-    """The last pull that tightened the joint, later checks of its torque left out."""
-    last: Event | None = None
-    for lot in track.lots:
-        if lot.state != TIGHT:
+        if lot.run.opened is None:
             continue
-        for pull in lot.run.pulls:
-            event = pull.event
-            if event.verb in ("tighten", "tighten_angle") and not event.conditional:
-                last = event if last is None or event.order > last.order else last
-    return last
+        pulls = [pull.event for pull in lot.run.pulls if not pull.event.conditional and pull.event.step >= 0]
+        made = [event for event in pulls if event.verb != "retighten"] or pulls[:1]
+        if made and (found is None or made[-1].order > found.order):
+            found = made[-1]
+    return found
 
 
 # ---- the later check of torque ---------------------------------------------------------------------------------
@@ -64,7 +51,7 @@ def retorque_missed(trace: Trace) -> Iterator[Finding]:
         if retorque is not None and retorque.policy != "required":
             continue
         last = closed_by(track)
-        if last is None or last.verb == "retighten" or _comes_back(trace, track, last):
+        if last is None or _comes_back(trace, track, last):
             continue
         facts: dict[str, Fact] = {"after": retorque.after if retorque is not None else "4 to 24 h"}
         form = "practice" if retorque is None else "" if retorque.after else "no-time"
@@ -80,31 +67,24 @@ def _gasketed(fastener: Fastener) -> bool:
 
 def _comes_back(trace: Trace, track: JointTrack, last: Event) -> bool:
     """Whether the joint is pulled once more after time has passed, or a step or message tells somebody to do so."""
-    for event in track.events:
-        if event.verb == "retighten" and event.order > _first(track).order:
-            return True
+    if any(event.verb == "retighten" and event.order > last.order for event in track.events):
+        return True
     if _pulled_after_a_pause(trace, track) is not None:
         return True
-    for event in trace.events:
-        if event.order < last.order:
+    for event in trace.events[last.order :]:
+        if event.joint is not None and event.joint is not track.fastener:
             continue
-        mine = event.joint is None or event.joint is track.fastener
-        if event.verb in ("check", "record", "refer", "inspect", "measure", "mark") and mine:
-            if any(word in words_of(event.action) for word in _AGAIN):
-                return True
-            if event.verb in ("check", "measure") and "torque" in words_of(event.action) and event.joint is not None:
-                return True
+        words = words_of(event.action)
+        if event.verb in ("check", "record", "refer", "inspect", "mark") and any(word in words for word in _AGAIN):
+            return True
+        if event.verb == "check" and event.joint is not None and "torque" in words:
+            return True
     end = len(trace.procedure.steps)
     later = range(max(last.step, 0), end)
     after = track.fastener.retorque.after.lower() if track.fastener.retorque is not None else ""
     if told(trace, later, ("check", "go over", "tighten", "torque"), ("again", "once more", after or "again")):
         return True
     return any(any(word in said(trace, step) for word in _AGAIN) for step in later) or warned(trace, end, _AGAIN)
-
-
-def _first(track: JointTrack) -> Event:
-    first = tightened_by(track)
-    return first if first is not None else track.events[0]
 
 
 def _pulled_after_a_pause(trace: Trace, track: JointTrack) -> Event | None:
@@ -122,13 +102,15 @@ def _pulled_after_a_pause(trace: Trace, track: JointTrack) -> Event | None:
 
 
 def _final(fastener: Fastener, stage: Stage | None) -> bool:
-    """Whether a pull reaches the last torque of the record; any pull does where the record has none."""
-    torque = stage.torque if stage is not None else None
-    if torque is None or torque.target is None:
-        return fastener.tightening is None or bool(fastener.tightening.angles)
+    """Whether a pull reaches the last torque of the record. A turn by angle does, and so does a pull that gives no
+    figure; one by hand does not."""
     record = fastener.tightening.torque if fastener.tightening is not None else None
     low = record.band[0] if record is not None else None
-    return low is None or torque.target >= low * 0.98
+    if stage is None or low is None:
+        return True
+    if stage.torque is None or stage.torque.target is None:
+        return not stage.by_hand
+    return stage.torque.target >= low * 0.98
 
 
 # ---- the check that must not be --------------------------------------------------------------------------------
@@ -165,14 +147,13 @@ def _only_a_check(fastener: Fastener, event: Event) -> bool:
     """Whether the pull stays at the low end of the record, where a sound joint does not move."""
     to, record = event.action.to, fastener.tightening
     torque, wanted = (to.torque if to is not None else None), (record.torque if record is not None else None)
-    if torque is None or wanted is None or torque.target is None:
-        return event.verb == "retighten" and to is None and "without" in event.action.note
-    low, aim = wanted.band[0], wanted.target
-    if low is None or aim is None:
+    low = wanted.band[0] if wanted is not None else None
+    if record is None or wanted is None or low is None or torque is None or torque.target is None:
         return False
-    if record is not None and record.angles:
+    if record.angles:
         return torque.target <= low * (1 + 1e-9)  # the turn that follows has left it far tighter
-    return wanted.low is not None and torque.target <= low + min(torque.half, (aim - low) / 4) + 1e-9
+    above = (wanted.target or low) - low
+    return wanted.low is not None and torque.target <= low + min(torque.half, above / 4) + 1e-9
 
 
 # ---- leaks -----------------------------------------------------------------------------------------------------
@@ -190,7 +171,7 @@ def leak_check_missing(trace: Trace) -> Iterator[Finding]:
     for key, track in trace.joints.items():
         if not track.fastener.fluid:
             continue
-        closed = tightened_by(track) if closed_by(track) is not None else None
+        closed = closed_by(track)
         ran = next((event for event in runs if closed is not None and event.order > closed.order), None)
         if closed is None or ran is None or _looked(trace, track, closed, ran):
             continue
@@ -201,7 +182,7 @@ def leak_check_missing(trace: Trace) -> Iterator[Finding]:
 
 
 def _of_the_machine(event: Event) -> bool:
-    return event.joint is None and event.seal is None and not event.conditional and event.step >= 0
+    return event.joint is None and event.seal is None and not event.conditional
 
 
 def _looked_early(trace: Trace, track: JointTrack, closed: Event, ran: Event) -> bool:
@@ -215,9 +196,7 @@ def _looked_early(trace: Trace, track: JointTrack, closed: Event, ran: Event) ->
 def _looked(trace: Trace, track: JointTrack, closed: Event, ran: Event) -> bool:
     """Whether somebody looks for a leak at this joint, or at no joint in particular, once it is under load; a test
     under pressure or vacuum counts wherever it stands behind the closing."""
-    for event in trace.events:
-        if event.order < closed.order:
-            continue
+    for event in trace.events[closed.order :]:
         mine = event.joint is None or event.joint is track.fastener
         if event.verb == "check_leak" and mine and event.order > ran.order:
             return True

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Trace
 from torquewright.book.policies import policy
-from torquewright.rules.afterwards import closed_by, tightened_by
+from torquewright.rules.afterwards import closed_by
 from torquewright.rules.finding import Certainty, Finding
 from torquewright.rules.registry import detector
 from torquewright.rules.spoken import handed_on, said, speaks_of, told, warned
@@ -62,7 +62,7 @@ def _said_to_look(trace: Trace, track: JointTrack, closed: Event) -> bool:
 
 def _finished(track: JointTrack) -> Event | None:
     """The last thing done to close the joint: its last pull, or its lock."""
-    closed = tightened_by(track) if closed_by(track) is not None else None
+    closed = closed_by(track)
     if closed is None:
         return None
     locks = [event for event in track.events if event.verb == "lock" and event.order > closed.order]
@@ -86,7 +86,7 @@ def no_as_tightened_record(trace: Trace) -> Iterator[Finding]:
     for key, track in trace.joints.items():
         if not track.fastener.safety or not track.recorded:
             continue
-        closed = tightened_by(track) if closed_by(track) is not None else None
+        closed = closed_by(track)
         if closed is None or closed.action.to is None or not closed.action.to.has_value:
             continue
         if _written(trace, track, closed):
