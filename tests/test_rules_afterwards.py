@@ -34,6 +34,7 @@ OUT, IN = Action("remove", "bolt"), (Action("reuse", "bolt"), Action("hand_start
 PULL, RUN = Action("tighten", "bolt", to=torque(20)), Action("run", "engine")
 AGAIN = Action("retighten", "bolt", to=torque(20))
 OTHER = Action("inspect", "hose")
+HAND = Tightening("hand-tight", "hand_tight", (Stage(),))
 
 
 def one(policy: str = "general", **more: Any) -> Catalogue:
@@ -66,10 +67,30 @@ class TestMissed:
             ((PULL, Action("refer", "sheet for the recheck")), []),
             ((PULL, Action("refer", "sheet 7")), [("3", "unstated", "")]),
             ((PULL, Action("retighten", "bolt", mode="if", note="if it has moved")), []),
+            ((PULL, Action("remove", "recheck tag")), [("3", "certain", "")]),
+            ((PULL, Action("check", "torque of the pump")), [("3", "certain", "")]),
+            ((PULL, Action("inspect", "bolt", note="the torque mark")), [("3", "certain", "")]),
+            ((evolve(PULL, mode="if"), OTHER), []),
         ],
     )
     def test_somebody_comes_back(self, steps: tuple[Action, ...], wanted: list[Any]) -> None:
         assert told(MISSED, job(OUT, IN, *steps), self.DUE) == wanted
+
+    def test_a_check_of_another_joint_is_none_of_this(self) -> None:
+        two = evolve(self.DUE, fasteners=(*self.DUE.fasteners, Fastener("nut", "nut")))
+        for other in (Action("check", "nut", note="torque after 10 h"), Action("record", "nut", note="recheck")):
+            assert told(MISSED, job(OUT, IN, PULL, other), two) == [("3", "certain", "")]
+
+    def test_closed_by_what_the_text_calls_retightening(self) -> None:
+        loose = Action("loosen", "bolt")
+        assert told(MISSED, job(loose, AGAIN), self.DUE) == [("2", "certain", "")]
+        assert told(MISSED, job(loose, AGAIN, RUN, AGAIN), self.DUE) == []
+        assert told(FORBIDDEN, job(loose, AGAIN), one(retorque=Retorque("forbidden"))) == []
+
+    def test_told_at_the_last_of_its_positions(self) -> None:
+        two = one(count=2, retorque=Retorque("required", "10 h"))
+        half = evolve(PULL, count=1)
+        assert told(MISSED, job(OUT, IN, half, OTHER, half), two) == [("5", "certain", "")]
 
     def test_two_stages_are_no_later_check(self) -> None:
         staged = one(retorque=Retorque("required"), tightening=torque(10, 20))
@@ -81,11 +102,15 @@ class TestMissed:
         procedure = job(OUT, IN, PULL, OTHER)
         assert told(MISSED, saying(procedure, 3, "After 10 h, check the torque of the bolt."), self.DUE) == []
         assert told(MISSED, saying(procedure, 0, "Recheck the stand."), self.DUE) != []
+        assert told(MISSED, saying(procedure, 3, "Wipe the bolt once more."), self.DUE) != []
+        assert told(MISSED, saying(procedure, 2, "Tighten the bolt, and check it again after 10 h."), self.DUE) == []
         note = Message("NOTE", "Retorque the bolts after 10 h.", -1)
         assert told(MISSED, evolve(procedure, messages=(note,)), self.DUE) == []
 
     def test_what_is_not_closed_here_is_not_due_here(self) -> None:
         assert told(MISSED, job(OUT), self.DUE) == []
+        assert told(MISSED, job(PULL), self.DUE) == []
+        assert told(MISSED, job(OTHER, given=(OUT, *IN, PULL)), self.DUE) == []
         assert told(MISSED, job(Action("inspect", "bolt")), self.DUE) == []
         assert told(MISSED, job(OUT, IN, PULL), one()) == []
         assert told(MISSED, job(OUT, IN, PULL), one(retorque=Retorque("forbidden"))) == []
@@ -100,6 +125,7 @@ class TestMissed:
             ("pressure flange", {"seals": ()}, False),
             ("pressure flange", {"count": 3}, False),
             ("pressure flange", {"energy": ()}, False),
+            ("pressure flange", {"count": None}, False),
             ("pressure flange", {"energy": ("thermal",)}, True),
             ("pressure flange", {"retorque": Retorque("forbidden")}, False),
         ],
@@ -108,6 +134,7 @@ class TestMissed:
         held = {"count": 4, "seals": ("gasket",), "energy": ("pressure",), **more}
         wanted = [("3", "unstated", "practice")] if asked else []
         assert told(MISSED, job(OUT, IN, PULL), one(policy, **held)) == wanted
+        assert all(finding.also == () for finding in found(MISSED, job(OUT, IN, PULL), one(policy, **held)))
 
 
 class TestForbidden:
@@ -125,6 +152,12 @@ class TestForbidden:
             ((PULL, Action("check", "bolt", note="torque")), []),
             ((PULL, evolve(AGAIN, mode="do_not")), []),
             ((PULL, evolve(AGAIN, mode="if", note="if it has moved")), [("4", "certain", "if")]),
+            ((PULL, RUN, evolve(PULL, mode="if", note="if it has moved")), [("5", "certain", "if")]),
+            ((evolve(PULL, mode="if"), RUN, PULL), []),
+            ((Action("tighten", "bolt"), RUN, PULL), [("5", "certain", "")]),
+            ((Action("tighten", "bolt", to=HAND), RUN, PULL), []),
+            ((PULL, Action("back_off", "bolt"), AGAIN), [("5", "certain", "")]),
+            ((PULL, evolve(AGAIN, to=None)), [("4", "certain", "")]),
         ],
     )
     def test_touched_again(self, steps: tuple[Any, ...], wanted: list[Any]) -> None:
@@ -132,6 +165,19 @@ class TestForbidden:
 
     def test_a_joint_only_checked_in_this_job_is_not_retorqued(self) -> None:
         assert told(FORBIDDEN, job(AGAIN), self.NEVER) == []
+        assert told(FORBIDDEN, job(AGAIN, given=(OUT, *IN, PULL)), self.NEVER) == []
+        assert told(FORBIDDEN, job(OTHER, given=(OUT, *IN, PULL, RUN, PULL)), self.NEVER) == []
+
+    @pytest.mark.parametrize("record", [None, Tightening("by hand", "hand_tight", (Stage(),))])
+    def test_without_a_recorded_figure_any_pull_is_the_last(self, record: Tightening | None) -> None:
+        catalogue = one(retorque=Retorque("forbidden"), tightening=record)
+        assert told(FORBIDDEN, job(OUT, IN, PULL, RUN, PULL), catalogue) == [("5", "certain", "")]
+        assert told(FORBIDDEN, job(OUT, IN, PULL, AGAIN), catalogue) == [("4", "certain", "")]
+
+    def test_below_a_maximum_there_is_no_low_end(self) -> None:
+        most = Tightening("max 22 N·m", "maximum", (Stage(Torque(None, None, 22.0, "N·m", 0.5)),))
+        catalogue = one(retorque=Retorque("forbidden"), tightening=most)
+        assert told(FORBIDDEN, job(OUT, IN, PULL, AGAIN), catalogue) == [("4", "certain", "")]
 
     @pytest.mark.parametrize(("value", "check"), [(17.9, True), (18.0, True), (18.3, False), (20.0, False)])
     def test_a_check_at_the_low_end_moves_nothing(self, value: float, check: bool) -> None:
@@ -148,6 +194,8 @@ class TestForbidden:
         catalogue = one(retorque=Retorque("forbidden"), tightening=turned)
         done = (OUT, IN, Action("tighten", "bolt", to=turned), RUN)
         assert told(FORBIDDEN, job(*done, AGAIN), catalogue) == []
+        turn = Action("tighten_angle", "bolt", to=Tightening("90°", "angle_only", (Stage(None, Angle(90.0)),)))
+        assert told(FORBIDDEN, job(*done, turn), catalogue) == [("5", "certain", "")]
         assert told(FORBIDDEN, job(*done, evolve(AGAIN, to=torque(40))), catalogue) == [("5", "certain", "")]
 
     def test_two_stages_with_a_wait_between_are_one_tightening(self) -> None:
@@ -178,6 +226,9 @@ class TestLeak:
             ((evolve(RUN, mode="if", note="if there is time"),), []),
             ((Action("start", "engine"),), [("4", "certain", "")]),
             ((RUN, RUN), [("4", "certain", "")]),
+            ((Action("run", "gasket"),), []),
+            ((OTHER, RUN), [("5", "certain", "")]),
+            ((RUN, Action("clean", "gauge")), [("4", "certain", "")]),
         ],
     )
     def test_once_it_has_run(self, steps: tuple[Action, ...], wanted: list[Any]) -> None:
@@ -200,6 +251,15 @@ class TestLeak:
         assert found(LEAK, job(*both, Action("check_leak", "machine")), two) == []
         named = saying(job(*both, self.LOOKED), 7, "Look for leaks at the bolt and the oil plug.")
         assert found(LEAK, named, two) == []
+
+    def test_other_joints_are_other_joints(self) -> None:
+        two = evolve(self.WET, fasteners=(*self.WET.fasteners, Fastener("nut", "nut")))
+        closed = (OUT, IN, PULL)
+        early = job(*closed, Action("check_leak", "nut"), RUN)
+        assert told(LEAK, early, two) == [("5", "certain", "")]
+        tested = job(*closed, RUN, Action("check", "nut", note="holds the pressure"))
+        assert told(LEAK, tested, two) == [("4", "certain", "")]
+        assert told(LEAK, saying(early, 4, "Run the engine and look for drips."), two) == []
 
     def test_words_may_say_it(self) -> None:
         procedure = job(OUT, IN, PULL, RUN, OTHER)
@@ -335,6 +395,18 @@ class TestLeft:
     )  # fmt: skip
     def test_in_and_out(self, steps: tuple[Action, ...], wanted: list[Any]) -> None:
         assert told(LEFT, job(*steps), one()) == wanted
+
+    def test_recorded_pieces_stay_in(self) -> None:
+        catalogue = evolve(
+            one(), fasteners=(*one().fasteners, Fastener("wedge", "wedge bolt")), seals=(Seal("foam", "foam strip"),)
+        )
+        for piece in (Action("insert", "wedge"), Action("insert", "foam"), Action("insert", "magnet", of="bolt")):
+            assert told(LEFT, job(piece), catalogue) == []
+        lent = Action("insert", "steel wedge")
+        assert told(LEFT, job(lent, Action("remove", "wedge")), catalogue) == [("1", "certain", "")]
+        strip = Action("insert", "packing foam")
+        assert told(LEFT, job(strip, Action("remove", "foam")), catalogue) == [("1", "certain", "")]
+        assert told(LEFT, job(lent, Action("remove", "")), catalogue) == [("1", "certain", "")]
 
     def test_tools_of_the_list_are_known(self) -> None:
         catalogue = evolve(one(), tools=(Tool("mirror", "inspection mirror"),))

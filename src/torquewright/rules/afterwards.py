@@ -90,14 +90,16 @@ def _comes_back(trace: Trace, track: JointTrack, last: Event) -> bool:
 def _pulled_after_a_pause(trace: Trace, track: JointTrack) -> Event | None:
     """The first pull made on a joint that was closed already, after the machine ran, or time passed."""
     for lot in track.lots:
-        pulls = [pull.event for pull in lot.run.pulls if pull.event.step >= 0 and not pull.event.conditional]
-        reached = [pull.event for pull in lot.run.pulls if _final(track.fastener, pull.stage)]
-        for at_place, event in enumerate(pulls[1:]):
-            before = pulls[at_place]
-            if not any(done.order <= before.order for done in reached):
-                continue
-            if any(held.verb in _BETWEEN for held in trace.events[before.order : event.order]):
+        closed: Event | None = None
+        for pull in lot.run.pulls:
+            event = pull.event
+            paused = closed is not None and any(
+                held.verb in _BETWEEN for held in trace.events[closed.order : event.order]
+            )
+            if paused and event.step >= 0:
                 return event
+            if not event.conditional and _final(track.fastener, pull.stage):
+                closed = event
     return None
 
 
