@@ -289,6 +289,24 @@ class TestLook:
     def test_other_eyes(self, steps: tuple[Action, ...], wanted: list[Any]) -> None:
         assert told(LOOK, job(OUT, IN, PULL, *steps), self.ASKED) == wanted
 
+    def test_eyes_on_another_joint_see_nothing_here(self) -> None:
+        two = evolve(self.ASKED, fasteners=(*self.ASKED.fasteners, Fastener("nut", "nut")))
+        other = Action("check", "nut", note="by a second person")
+        assert told(LOOK, job(OUT, IN, PULL, other), two) == [("3", "certain", "")]
+        looked = job(OUT, IN, PULL, Action("check", "nut"))
+        assert told(LOOK, saying(looked, 3, "A second person checks the nut."), two) == [("3", "certain", "")]
+        assert told(LOOK, saying(looked, 3, "A second person checks the bolt and the nut."), two) == []
+        assert told(LOOK, saying(looked, 2, "Tighten the bolt; a second person looks on."), two) == []
+        assert told(LOOK, saying(looked, 1, "A second person holds the carrier."), two) != []
+        wiped = job(OUT, IN, PULL, Action("clean", "bolt", note="with the rag of the inspector"))
+        assert told(LOOK, wiped, self.ASKED) == [("3", "certain", "")]
+
+    def test_a_look_at_an_earlier_making_is_past(self) -> None:
+        pinned = one(independent_check=True, lock=Lock("cotter pin"))
+        pin = Action("lock", "bolt", state="new")
+        again = job(OUT, IN, PULL, pin, self.BY, OUT, IN, PULL)
+        assert told(LOOK, again, pinned) == [("8", "certain", "")]
+
     def test_before_the_pull_or_the_lock_is_too_early(self) -> None:
         assert told(LOOK, job(OUT, IN, self.BY, PULL), self.ASKED) == [("4", "certain", "")]
         pinned = one(independent_check=True, lock=Lock("cotter pin"))
@@ -336,6 +354,7 @@ class TestRecord:
             ((evolve(PULL, tool="logging wrench"),), True),
             ((evolve(PULL, tool="clicking wrench"),), False),
             ((Action("tighten", "bolt"),), True),  # a tightening without a figure is another rule's
+            ((Action("tighten", "bolt", to=HAND),), True),
         ],
     )
     def test_something_shows(self, steps: tuple[Action, ...], kept: bool) -> None:
@@ -391,6 +410,11 @@ class TestLeft:
             ((Action("insert", "rag", mode="if", note="if the bore is open"),), []),
             ((Action("insert", "rag", mode="do_not"),), []),
             ((Action("take_out", "rag"),), []),
+            ((Action("take_out", "rag"), Action("insert", "rag")), [("2", "certain", "")]),
+            ((Action("insert", "rag"), Action("clean", "rag")), [("1", "certain", "")]),
+            ((Action("insert", "rag"), Action("remove", "rag from the bore")), []),
+            ((Action("insert", "rag"), evolve(RUN, mode="if"), Action("take_out", "rag")), []),
+            ((Action("insert", "rag"), Action("run", "bolt"), Action("take_out", "rag")), []),
         ],
     )  # fmt: skip
     def test_in_and_out(self, steps: tuple[Action, ...], wanted: list[Any]) -> None:
@@ -421,6 +445,9 @@ class TestLeft:
             ("Leave the rag in until the end.", False), ("Remove the cover. The rag stays.", False),
         ):  # fmt: skip
             assert (told(LEFT, saying(procedure, 1, say), one()) == []) is silent, say
+        assert told(LEFT, saying(procedure, 0, "Stuff a rag in, scrape, and take the rag out."), one()) == []
+        studs = job(Action("insert", "guide studs", count=2), OTHER)
+        assert told(LEFT, saying(studs, 1, "Take the guide studs out."), one()) == []
 
 
 @settings(max_examples=60, deadline=None)
