@@ -109,7 +109,9 @@ class TestProofLoad:
         assert spoken(bolt("M10x1.5", "4.6", "60 N·m", kind="set screw")) == []
 
     def test_an_unclear_record_is_not_judged(self) -> None:
-        assert spoken(bolt("M10x1.5", "8.8", "90 lbs"), pull("90 lbs")) == []
+        for unclear in ("90 lbs", "90 ft/lb", "about 90 N·m", "1,200 N·m"):
+            assert spoken(bolt("M10x1.5", "8.8", unclear), pull(unclear)) == [], unclear
+            assert spoken(bolt("M10x1.5", "8.8", None), pull(unclear)) == [], unclear
 
     def test_the_place_and_the_second_places(self) -> None:
         held = finding(PROOF, bolt("M10x1.5", "8.8", "90 N·m"), Action("clean", "bolt"), pull("90 N·m"))
