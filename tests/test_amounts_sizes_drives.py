@@ -7,7 +7,7 @@ import pytest
 from torquewright.base.units import to_si
 from torquewright.notation.notread import NotRead
 from torquewright.notation.sizes import COARSE_PITCH, UNIFIED_THREADS
-from torquewright.reading.quantities import find_quantities, read_amount, read_drive, read_size, unit_named
+from torquewright.toml.quantities import find_quantities, read_amount, read_drive, read_size, unit_named
 
 
 @pytest.mark.parametrize(

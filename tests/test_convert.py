@@ -17,7 +17,7 @@ from torquewright.book.registry import registry
 from torquewright.cli import main
 from torquewright.conversion import convert
 from torquewright.notation.notread import NotRead
-from torquewright.reading.tightening import read_tightening
+from torquewright.notation.tightening import read_tightening
 
 
 @pytest.mark.parametrize(

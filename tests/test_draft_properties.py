@@ -9,9 +9,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from torquewright.base.document import Document
+from torquewright.pages.layout import blocks_of
 from torquewright.reading.draft import read_draft
-from torquewright.reading.layout import blocks_of
-from torquewright.reading.sentences import read_sentences
+from torquewright.sentences.sentence import read_sentences
 
 WORDS = (
     "tighten torque the a six M8 bolts nut it them and then , . ; : ( ) to 9 N·m 12 lbf·in in. lbs. with by hand "

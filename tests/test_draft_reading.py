@@ -8,12 +8,12 @@ import pytest
 
 from torquewright.base.document import Document
 from torquewright.base.units import from_si
+from torquewright.pages.layout import blocks_of
 from torquewright.reading.draft import read_draft
 from torquewright.reading.files import read_job
 from torquewright.reading.job import Job
-from torquewright.reading.layout import blocks_of
-from torquewright.reading.writing import to_toml
 from torquewright.records import Action, Catalogue
+from torquewright.toml.writing import to_toml
 
 DRAFTS = Path(__file__).parent / "drafts"
 NAMES = sorted(path.stem for path in DRAFTS.glob("*.expected"))

@@ -12,10 +12,10 @@ from torquewright.conversion import convert, facts
 from torquewright.notation.agreement import agree
 from torquewright.notation.notread import NotRead
 from torquewright.notation.spelling import folded, lowered, tokens
+from torquewright.notation.tightening import find_tightenings, read_tightening
 from torquewright.notation.writing import notation, torque_text
-from torquewright.reading.quantities import find_quantities, read_amount, read_drive, read_size, unit_named
-from torquewright.reading.tightening import find_tightenings, read_tightening
 from torquewright.records.tightening import Tightening, Torque
+from torquewright.toml.quantities import find_quantities, read_amount, read_drive, read_size, unit_named
 
 TORQUE_UNITS = sorted(name for name, unit in UNITS.items() if unit.measures == "torque")
 

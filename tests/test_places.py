@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from torquewright.base.document import Document, Path, Place, Places
 from torquewright.reading.files import read_job
-from torquewright.reading.toml_places import TomlPlaces
+from torquewright.toml.places import TomlPlaces
 
 # ---- any document: the slice parses back --------------------------------------------------------------------------
 

@@ -10,7 +10,7 @@ import pytest
 from torquewright.book.locate import specs_folder
 from torquewright.book.policies import GENERAL, QUESTIONS, Policy, answers, policy, practices
 from torquewright.book.strict import SOURCE_KINDS
-from torquewright.reading.words_taken import WORDS
+from torquewright.toml.words_taken import WORDS
 
 TABLES = tomllib.loads((Path(specs_folder()) / "policies.toml").read_text(encoding="utf-8"))
 

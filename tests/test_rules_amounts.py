@@ -11,9 +11,9 @@ from hypothesis import given, settings
 from rule_bench import found, job, plant_all, told
 from sound_procedures import sound_jobs
 from torquewright import read
-from torquewright.reading.quantities import read_amount
 from torquewright.records import Action, Amount, Catalogue, Fastener, Fluid, KitItem, Procedure
 from torquewright.rules.amounts import amount_told
+from torquewright.toml.quantities import read_amount
 
 BEYOND, SHORT = "fill-beyond-capacity", "supply-short-of-capacity"
 LEVEL = "level-read-at-wrong-temperature"

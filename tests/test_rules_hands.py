@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from rule_bench import found, job, plant_all, told
 from sound_procedures import sound_jobs
 from torquewright import read, read_tightening
-from torquewright.reading.quantities import read_size
 from torquewright.records import Action, Catalogue, Fastener, Message, Procedure
 from torquewright.rules.hands import holds
+from torquewright.toml.quantities import read_size
 
 LEFT, HOLD, END = "left-hand-thread-not-said", "back-up-wrench-missing", "torque-on-wrong-end"
 EXAMPLES = sorted((Path(__file__).parent.parent / "specs" / "examples").glob("*/sound.toml"))

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from torquewright.reading.sentences import Sentence, read_sentences
-from torquewright.reading.stops import stretches
+from torquewright.sentences.sentence import Sentence, read_sentences
+from torquewright.sentences.stops import stretches
 
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE.parent / "tools"))

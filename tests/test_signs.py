@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from torquewright.cli.gather import is_procedure, procedures_in
+from torquewright.pages.markdown import _ACTION_HEADS
 from torquewright.reading.files import read_job
-from torquewright.reading.markdown import _ACTION_HEADS
 from torquewright.reading.signs import holds_procedure, holds_records
 
 ROOT = Path(__file__).parent.parent

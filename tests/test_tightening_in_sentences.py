@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from notation_rows import short
-from torquewright.reading.tightening import find_tightenings
+from torquewright.notation.tightening import find_tightenings
 
 
 def found(sentence: str, **options: bool) -> list[tuple[str, str]]:

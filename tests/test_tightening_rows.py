@@ -12,7 +12,7 @@ from torquewright.base.units import UNITS
 from torquewright.book.locate import specs_folder
 from torquewright.notation.grammar import read_whole
 from torquewright.notation.notread import NotRead
-from torquewright.reading.tightening import _plain, find_tightenings, read_tightening
+from torquewright.notation.tightening import _plain, find_tightenings, read_tightening
 from torquewright.records.tightening import Tightening, Torque
 
 LABELLED = rows("torques.csv")

@@ -8,7 +8,7 @@ import pytest
 
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.reading.files import read_catalogue, read_job
-from torquewright.reading.slips import MOST
+from torquewright.toml.slips import MOST
 
 
 def faults(text: str, name: str = "p.toml") -> tuple[Fault, ...]:

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from torquewright.base.document import Document
 from torquewright.base.trouble import InputTrouble
-from torquewright.reading import keys
 from torquewright.reading.files import read_catalogue, read_job
-from torquewright.reading.opening import LARGEST, decode, open_document
-from torquewright.reading.toml_places import TomlPlaces
+from torquewright.toml import keys
+from torquewright.toml.opening import LARGEST, decode, open_document
+from torquewright.toml.places import TomlPlaces
 
 
 def read(text: str) -> None:

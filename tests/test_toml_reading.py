@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from torquewright.base.trouble import InputTrouble
-from torquewright.reading import keys
 from torquewright.reading.files import read_catalogue, read_job
 from torquewright.reading.job import Job
 from torquewright.records import (
@@ -26,6 +25,7 @@ from torquewright.records import (
     Washer,
     WasherUse,
 )
+from torquewright.toml import keys
 
 # An invented dairy vacuum pump.
 PUMP = """

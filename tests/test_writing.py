@@ -13,8 +13,6 @@ from sound_procedures import sound_jobs
 from toml_tables import jobs
 from torquewright.base.trouble import InputTrouble
 from torquewright.reading.files import read_job
-from torquewright.reading.plain import from_plain, to_plain
-from torquewright.reading.writing import to_toml
 from torquewright.records import (
     Accepted,
     Action,
@@ -30,6 +28,8 @@ from torquewright.records import (
     Tightening,
     Tool,
 )
+from torquewright.toml.plain import from_plain, to_plain
+from torquewright.toml.writing import to_toml
 
 
 @given(jobs())

@@ -9,8 +9,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from torquewright.reading import keys
-from torquewright.reading.words_taken import ENERGIES, OPEN_WORDS, WORDS
+from torquewright.toml import keys
+from torquewright.toml.words_taken import ENERGIES, OPEN_WORDS, WORDS
 
 Tables = dict[str, Any]
 

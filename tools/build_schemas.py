@@ -1,6 +1,6 @@
 """Write the JSON Schemas and the vocabulary of the TOML files to specs/formats, from the key tables the reader goes by.
 
-Run it after a change of ``torquewright.reading.keys``; a test fails while they are stale. Most TOML editors read the
+Run it after a change of ``torquewright.toml.keys``; a test fails while they are stale. Most TOML editors read the
 schemas in draft-07, JSON tools in 2020-12.
 """
 
@@ -11,8 +11,8 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-from torquewright.reading import keys
-from torquewright.reading.words_taken import ENERGIES, OPEN_WORDS, WORDS
+from torquewright.toml import keys
+from torquewright.toml.words_taken import ENERGIES, OPEN_WORDS, WORDS
 
 FORMATS = Path(__file__).resolve().parent.parent / "specs" / "formats"
 DIALECTS = {

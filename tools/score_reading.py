@@ -23,8 +23,8 @@ from typing import Any, NamedTuple
 
 from torquewright.base.units import from_si
 from torquewright.reading.rows import read_lines
-from torquewright.reading.sentences import Sentence
 from torquewright.records.tightening import Tightening
+from torquewright.sentences.sentence import Sentence
 
 Row = dict[str, Any]
 

@@ -27,10 +27,10 @@ if TYPE_CHECKING:
     from torquewright.book.texts import all_rules as rules
     from torquewright.book.texts import rule_text as why
     from torquewright.conversion import convert
+    from torquewright.notation.tightening import read_tightening
     from torquewright.reading.files import read_catalogue
     from torquewright.reading.files import read_job as read
     from torquewright.reading.job import Job
-    from torquewright.reading.tightening import read_tightening
     from torquewright.verdict import check, check_records
 
 __all__ = [
@@ -45,7 +45,7 @@ _HOMES = {
     "convert": ("torquewright.conversion", "convert"),
     "read": ("torquewright.reading.files", "read_job"),
     "read_catalogue": ("torquewright.reading.files", "read_catalogue"),
-    "read_tightening": ("torquewright.reading.tightening", "read_tightening"),
+    "read_tightening": ("torquewright.notation.tightening", "read_tightening"),
     "rules": ("torquewright.book.texts", "all_rules"),
     "why": ("torquewright.book.texts", "rule_text"),
 }

@@ -11,11 +11,11 @@ from typing import Any, NamedTuple, overload
 from torquewright.base.figures import decimals_for, neat, places_for, rounded
 from torquewright.base.units import UNITS, from_si
 from torquewright.notation.notread import NotRead
+from torquewright.notation.tightening import read_tightening
 from torquewright.notation.writing import angle_text, notation, plain
-from torquewright.reading.quantities import read_amount, unit_named
-from torquewright.reading.tightening import read_tightening
 from torquewright.records.parts import Amount
 from torquewright.records.tightening import Tightening, Torque
+from torquewright.toml.quantities import read_amount, unit_named
 
 
 class Converted(NamedTuple):

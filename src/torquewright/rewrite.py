@@ -13,10 +13,10 @@ from attrs import evolve
 
 from torquewright.base.document import Document
 from torquewright.notation.spelling import tokens
+from torquewright.notation.tightening import find_tightenings
 from torquewright.notation.unit_words import torque_unit_at
 from torquewright.notation.writing import torque_text
 from torquewright.reading.job import Job
-from torquewright.reading.tightening import find_tightenings
 from torquewright.reading.wording import number_word
 from torquewright.records import Action, Procedure, Stage, Tightening
 

@@ -53,7 +53,7 @@ def configure(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     from torquewright.base.trouble import InputTrouble
     from torquewright.notation.notread import NotRead
-    from torquewright.reading.quantities import unit_named
+    from torquewright.toml.quantities import unit_named
 
     if args.text != "-" and (args.column or args.separator):
         sys.stderr.write("torquewright convert: --column and --separator need a table on standard input: TEXT is -\n")
@@ -84,7 +84,7 @@ class _NoColumn(Exception):
 
 
 def _standard_input() -> Document:
-    from torquewright.reading.opening import LARGEST, decode
+    from torquewright.toml.opening import LARGEST, decode
 
     return decode(sys.stdin.buffer.read(LARGEST + 1), "-")
 
@@ -178,7 +178,7 @@ def _torque(unit: str) -> bool:
 def _told(text: str, unit: str) -> str:
     """The conversion of one text, for people."""
     from torquewright.conversion import amount_line, counterpart, line
-    from torquewright.reading.tightening import read_tightening
+    from torquewright.notation.tightening import read_tightening
 
     if not _torque(unit):
         return amount_line(text, unit)
@@ -200,7 +200,7 @@ def _told(text: str, unit: str) -> str:
 
 def _facts(text: str, unit: str) -> dict[str, Any]:
     from torquewright.conversion import amount_facts, facts
-    from torquewright.reading.tightening import read_tightening
+    from torquewright.notation.tightening import read_tightening
 
     if not _torque(unit):
         return amount_facts(text, unit)

@@ -12,9 +12,9 @@ from torquewright.joint.recorded import angle_of, of_fastener, torque_span
 from torquewright.joint.threads import of_thread
 from torquewright.joint.wrench import Window, gain, least_usable, permitted_deviation
 from torquewright.notation.notread import NotRead
-from torquewright.reading.quantities import read_amount, read_size
-from torquewright.reading.tightening import read_tightening
+from torquewright.notation.tightening import read_tightening
 from torquewright.records.tightening import Tightening
+from torquewright.toml.quantities import read_amount, read_size
 
 
 class Refused(Exception):
@@ -141,7 +141,7 @@ def _recorded(args: Namespace) -> tuple[Joint, str]:
     catalogue = read_catalogue(args.what)
     record = catalogue.fastener(args.record)
     if record is None:
-        from torquewright.reading.near import nearest
+        from torquewright.notation.near import nearest
 
         near = nearest(args.record, [held.id for held in catalogue.fasteners])
         told = f"; did you mean {near[0]}?" if near else ""

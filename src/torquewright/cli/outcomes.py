@@ -10,8 +10,8 @@ from torquewright.base.document import Place
 from torquewright.base.trouble import Fault, InputTrouble
 from torquewright.cli import ASK_FIRST, GO, NO_GO, NOT_READ
 from torquewright.cli.gather import procedures_in
-from torquewright.reading.opening import LARGEST, decode
 from torquewright.report.terminal import look_of
+from torquewright.toml.opening import LARGEST, decode
 from torquewright.verdict import Report, check
 
 _STATUS = {"go": GO, "ask first": ASK_FIRST, "no-go": NO_GO}

@@ -27,8 +27,8 @@ def configure(parser: ArgumentParser) -> None:
 def run(args: Namespace) -> int:
     from torquewright.base.trouble import InputTrouble
     from torquewright.reading.files import read_job
-    from torquewright.reading.opening import LARGEST, decode
     from torquewright.report.terminal import look_of
+    from torquewright.toml.opening import LARGEST, decode
 
     look = look_of(sys.stdout)
     try:
@@ -41,7 +41,7 @@ def run(args: Namespace) -> int:
             sys.stderr.write(line + "\n")
         return NOT_READ
     if args.format == "toml":
-        from torquewright.reading.writing import to_toml
+        from torquewright.toml.writing import to_toml
 
         sys.stdout.write(to_toml(job.procedure, job.catalogue))
         return GO

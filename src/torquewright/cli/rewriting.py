@@ -8,9 +8,9 @@ from torquewright.base.trouble import InputTrouble
 from torquewright.cli import GO, NOT_READ
 from torquewright.cli.gather import procedures_in
 from torquewright.reading.files import read_job
-from torquewright.reading.opening import open_document
 from torquewright.report.lines import trouble_lines
 from torquewright.rewrite import ReadAgain, Rewrite, rewrite
+from torquewright.toml.opening import open_document
 
 
 def rewritten(

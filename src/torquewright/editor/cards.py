@@ -38,7 +38,7 @@ def card_at(sight: Sight, offset: int) -> Card | None:
 
 
 def _torque_at(sight: Sight, offset: int) -> Card | None:
-    from torquewright.reading.tightening import find_tightenings
+    from torquewright.notation.tightening import find_tightenings
 
     text = sight.document.text
     for found in find_tightenings(text, *_stretch(sight, offset), hand=False):

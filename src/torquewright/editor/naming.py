@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from torquewright.editor.desk import Sight
-from torquewright.reading.naming import singular
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Fluid, Part, Seal, Tool
+from torquewright.toml.naming import singular
 
 Known = Fastener | Seal | Fluid | Part | Tool
 

@@ -9,9 +9,9 @@ from typing import NamedTuple
 from torquewright.editor.cursor import Cursor, cursor_at
 from torquewright.editor.desk import Sight
 from torquewright.editor.naming import Known, names_of, records_of
-from torquewright.reading import keys
-from torquewright.reading.words_taken import OPEN_WORDS, WORDS
 from torquewright.records.parts import Fastener, Fluid, Seal, Tool
+from torquewright.toml import keys
+from torquewright.toml.words_taken import OPEN_WORDS, WORDS
 
 _ACCEPT = re.compile(r"<!--\s*accept\s+([a-z-]*)$")
 _LONGEST = 60  # characters of a name that may stand ahead of the cursor

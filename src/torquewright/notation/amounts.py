@@ -42,7 +42,7 @@ def _accepted(measure: Measure, measures: Collection[str]) -> bool:
 
 @lru_cache(maxsize=1024)
 def read_whole_amount(text: str, measures: tuple[str, ...]) -> Amount:
-    """The amount that ``text`` wholly is; see :func:`torquewright.reading.quantities.read_amount`."""
+    """The amount that ``text`` wholly is; see :func:`torquewright.toml.quantities.read_amount`."""
     toks = tokens(text)
     lead = phrase_at(toks, 0, LEADS)
     i = lead[1] if lead is not None else 0
@@ -158,7 +158,7 @@ def amount_at(toks: list[Token], i: int, measures: Collection[str]) -> tuple[Amo
 
 
 def unit_at(text: str) -> str:
-    """The canonical name of the unit ``text`` spells; see :func:`torquewright.reading.quantities.unit_named`."""
+    """The canonical name of the unit ``text`` spells; see :func:`torquewright.toml.quantities.unit_named`."""
     toks = tokens(text)
     torque = torque_unit_at(toks, 0)
     if torque is not None and torque.name and torque.scale == 1.0 and torque.after >= len(toks) - 1:
@@ -178,7 +178,7 @@ _Found = tuple[int, int, str, Amount | None, Thread | None, Amount | None]
 
 
 def find_amounts(text: str, start: int, end: int) -> list[_Found]:
-    """See :func:`torquewright.reading.quantities.find_quantities`."""
+    """See :func:`torquewright.toml.quantities.find_quantities`."""
     toks = tokens(text if start == 0 and end == len(text) else text[start:end])
     found: list[_Found] = []
     i = 0

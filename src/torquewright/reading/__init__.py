@@ -1,1 +1,1 @@
-"""Texts to records: strict TOML, tightening notations, sentences; with places, and with what was left unread."""
+"""Files to a job: a procedure, the records it is checked against, their places, and what of a draft was not read."""

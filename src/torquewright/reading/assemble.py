@@ -9,7 +9,6 @@ from __future__ import annotations
 from attrs import evolve
 
 from torquewright.reading.beside import things_in
-from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.meaning import Meaning
 from torquewright.reading.objects import Roster
@@ -26,13 +25,14 @@ from torquewright.reading.questions import (
     wears,
 )
 from torquewright.reading.repeating import done_again, other_half
-from torquewright.reading.sentences import Sentence
-from torquewright.reading.staging import in_unit, one_tightening, readings_of, shared_out, staged
-from torquewright.reading.things import Thing
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of
 from torquewright.records.parts import Fastener
 from torquewright.records.steps import Action, WasherUse
 from torquewright.records.tightening import Tightening
+from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
+from torquewright.sentences.sentence import Sentence
+from torquewright.sentences.staging import in_unit, one_tightening, readings_of, shared_out, staged
+from torquewright.sentences.things import Thing
 
 _KEPT = frozenset("keep save retain use set lay".split())
 _OFF_AND_ON = frozenset("loosen back_off remove install hand_start seat tighten reuse replace position".split())

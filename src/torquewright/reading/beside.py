@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from torquewright.reading.clause import Clause
-from torquewright.reading.deeds import Deed
 from torquewright.reading.objects import Roster
-from torquewright.reading.targets import RINGS
-from torquewright.reading.things import Thing
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.targets import RINGS
+from torquewright.sentences.things import Thing
 
 
 class Beside:

@@ -7,25 +7,25 @@ from collections.abc import Mapping, Sequence
 from attrs import evolve
 
 from torquewright.base.document import Document, Places
+from torquewright.notation.tightening import Found
+from torquewright.pages.blocks import Blocks, Span
+from torquewright.pages.layout import blocks_of
 from torquewright.reading.accepting import accepted_in
 from torquewright.reading.assemble import Assembler
-from torquewright.reading.blocks import Blocks, Span
 from torquewright.reading.draft_places import Finder, unread_in
 from torquewright.reading.draft_tables import Row, heading_unit, rows_of, stated_unit, tightening_in
-from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job
 from torquewright.reading.kept import ReadDraft, ReadNotice, ReadSentence, ReadStep
-from torquewright.reading.layout import blocks_of
 from torquewright.reading.objects import Roster
-from torquewright.reading.opening import open_document
-from torquewright.reading.parsing import Parsed
-from torquewright.reading.sentences import read_sentence
-from torquewright.reading.stops import figures_in, stretches
-from torquewright.reading.tightening import Found
 from torquewright.reading.toolbox import Toolbox
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
 from torquewright.records.steps import Action, Message, Procedure, Step
+from torquewright.sentences.sentence import read_sentence
+from torquewright.sentences.stops import figures_in, stretches
+from torquewright.toml.gathering import Gathering
+from torquewright.toml.opening import open_document
+from torquewright.toml.parsing import Parsed
 
 _SAFE = frozenset({"isolate", "support", "disconnect", "drain", "stop", "wait", "cool_down"})
 
@@ -123,8 +123,8 @@ def _job_date(parsed: Parsed | None) -> str:
     """The day of the job, where the front matter states it; "" where it does not, or what it states is no day."""
     if parsed is None or "job-date" not in parsed.tables:
         return ""
-    from torquewright.reading.slips import Wrong
-    from torquewright.reading.values import READINGS
+    from torquewright.toml.slips import Wrong
+    from torquewright.toml.values import READINGS
 
     try:
         day: str = READINGS["date"](parsed.tables["job-date"])
@@ -244,7 +244,7 @@ def _notice(
     messages: list[tuple[int, Message]],
     given: list[Action],
 ) -> None:
-    from torquewright.reading.blocks import Notice
+    from torquewright.pages.blocks import Notice
 
     assert isinstance(notice, Notice)
     sentences = _aside(blocks.shadow, Span(notice.start, notice.end), assembler)

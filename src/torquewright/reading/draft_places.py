@@ -5,8 +5,8 @@ from __future__ import annotations
 from torquewright.base.document import Document, Path
 from torquewright.reading.job import Unread
 from torquewright.reading.kept import ReadDraft, ReadSentence, ReadStep
-from torquewright.reading.parsing import Parsed
-from torquewright.reading.sentences import Sentence
+from torquewright.sentences.sentence import Sentence
+from torquewright.toml.parsing import Parsed
 
 _MATTERS = frozenset({"fastener", "lock", "washer", "seal"})
 

@@ -6,15 +6,15 @@ import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from torquewright.notation.near import one_edit
 from torquewright.notation.notread import NotRead
-from torquewright.reading.blocks import Cell, Table
-from torquewright.reading.lexicon import lexicon, singular
-from torquewright.reading.naming import id_from_name
-from torquewright.reading.near import one_edit
-from torquewright.reading.tightening import find_tightenings, read_tightening
-from torquewright.reading.words_taken import OPEN_WORDS
+from torquewright.notation.tightening import find_tightenings, read_tightening
+from torquewright.pages.blocks import Cell, Table
 from torquewright.records.parts import Fastener, Lock, Seal, Washer
 from torquewright.records.tightening import Tightening
+from torquewright.sentences.lexicon import lexicon, singular
+from torquewright.toml.naming import id_from_name
+from torquewright.toml.words_taken import OPEN_WORDS
 
 _COLUMNS = (
     ("ref", ("pos", "pos.", "ref", "ref.", "key", "index", "item no", "item no.", "fig")),
@@ -193,7 +193,7 @@ def columns_of(table: Table) -> dict[int, str]:
 
 
 def _is_size(text: str) -> bool:
-    from torquewright.reading.quantities import read_size
+    from torquewright.toml.quantities import read_size
 
     try:
         read_size(re.split(r"\s*[x×]\s*\d{2,}", text)[0].strip())

@@ -6,16 +6,16 @@ from collections.abc import Mapping
 from os import PathLike, fspath
 
 from torquewright.base.document import Document, Places
-from torquewright.reading import keys
-from torquewright.reading.gathering import Gathering
 from torquewright.reading.job import Job
-from torquewright.reading.naming import Names
-from torquewright.reading.opening import open_document
-from torquewright.reading.parsing import Parsed
-from torquewright.reading.slips import Slip, TooMany, spelled, unknown
-from torquewright.reading.toml_steps import read_procedure
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.steps import Procedure
+from torquewright.toml import keys
+from torquewright.toml.gathering import Gathering
+from torquewright.toml.naming import Names
+from torquewright.toml.opening import open_document
+from torquewright.toml.parsing import Parsed
+from torquewright.toml.slips import Slip, TooMany, spelled, unknown
+from torquewright.toml.steps import read_procedure
 
 DRAFTS = (".md", ".markdown", ".txt")
 """Names that end so are drafts, read as sentences."""

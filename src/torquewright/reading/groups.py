@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from torquewright.reading.lexicon import lexicon, singular
 from torquewright.records.parts import Fastener, Fluid, Part, Seal
+from torquewright.sentences.lexicon import lexicon, singular
 
 IDLE = frozenset(
     "new old fresh original used existing the a an its their clean dry oiled greased coated last first next other "

@@ -8,11 +8,11 @@ from torquewright.records.steps import Action
 
 if TYPE_CHECKING:
     from torquewright.base.document import Document
+    from torquewright.pages.blocks import Blocks, Item, Notice
     from torquewright.reading.accepting import AcceptedHere
-    from torquewright.reading.blocks import Blocks, Item, Notice
-    from torquewright.reading.deeds import Deed
     from torquewright.reading.draft_tables import Row
-    from torquewright.reading.sentences import Sentence
+    from torquewright.sentences.deeds import Deed
+    from torquewright.sentences.sentence import Sentence
 
 
 class ReadAction(NamedTuple):

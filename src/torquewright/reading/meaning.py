@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from torquewright.reading.beside import Beside, lock_name, things_in
-from torquewright.reading.clause import Clause
-from torquewright.reading.deeds import HANDLED, TIGHTENING, Deed
-from torquewright.reading.facts import NOT_JOINTS
-from torquewright.reading.lexicon import singular
 from torquewright.reading.objects import Roster
-from torquewright.reading.sentences import Sentence
-from torquewright.reading.things import Thing
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
+from torquewright.sentences.facts import NOT_JOINTS
+from torquewright.sentences.lexicon import singular
+from torquewright.sentences.sentence import Sentence
+from torquewright.sentences.things import Thing
 
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
 _ORDINALS = frozenset("second third fourth fifth sixth seventh eighth".split())

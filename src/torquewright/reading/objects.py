@@ -6,10 +6,10 @@ Where two records fit equally well the answer is both names and no record: never
 from __future__ import annotations
 
 from torquewright.reading.groups import IDLE, LIKE, Group, part_of, size_key
-from torquewright.reading.lexicon import lexicon, singular
-from torquewright.reading.things import Thing
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
+from torquewright.sentences.lexicon import lexicon, singular
+from torquewright.sentences.things import Thing
 
 # words of a name that tell nothing about which one is meant
 

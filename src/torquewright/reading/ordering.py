@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from torquewright.reading.deeds import Deed
-from torquewright.reading.sentences import Sentence
-from torquewright.reading.things import Thing
-from torquewright.reading.words import Word
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.sentence import Sentence
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
 
 _CROSS = frozenset("star cross crosswise criss-cross crisscross diagonal diagonally diagonals opposite".split())
 _ROUND = frozenset("circular circle clockwise anticlockwise counterclockwise round".split())

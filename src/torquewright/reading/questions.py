@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from torquewright.reading.deeds import Deed
-from torquewright.reading.facts import CONTAINERS, RESTING
 from torquewright.reading.kept import ReadAction
 from torquewright.reading.meaning import frames
-from torquewright.reading.things import Thing
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.facts import CONTAINERS, RESTING
+from torquewright.sentences.things import Thing
 
 
 def apart(made: list[ReadAction]) -> list[ReadAction]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from attrs import evolve
 
 from torquewright.reading.objects import Roster
-from torquewright.reading.things import Thing
 from torquewright.records.steps import Action
+from torquewright.sentences.things import Thing
 
 
 def done_again(source: list[Action], beside: list[Thing], joints: list[str], roster: Roster) -> list[Action]:

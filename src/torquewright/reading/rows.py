@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from torquewright.reading.blocks import Cell, Table, cells_of
-from torquewright.reading.clause import Clause
-from torquewright.reading.deeds import Deed
+from torquewright.notation.tightening import Found
+from torquewright.pages.blocks import Cell, Table, cells_of
 from torquewright.reading.draft_tables import columns_of, heading_unit, tightening_in
-from torquewright.reading.names import thing_at
-from torquewright.reading.sentences import Sentence, read_sentences
-from torquewright.reading.things import Thing
-from torquewright.reading.tightening import Found
-from torquewright.reading.words import Word, words_of
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.names import thing_at
+from torquewright.sentences.sentence import Sentence, read_sentences
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word, words_of
 
 
 def read_row(text: str, headings: str) -> Sentence | None:

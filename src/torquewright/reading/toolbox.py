@@ -6,12 +6,12 @@ import re
 from typing import TYPE_CHECKING
 
 from torquewright.notation.notread import NotRead
-from torquewright.reading.deeds import Deed
-from torquewright.reading.lexicon import NOUN
-from torquewright.reading.names import thing_at
-from torquewright.reading.things import Thing
-from torquewright.reading.words import Word, words_of
 from torquewright.records.parts import Amount, Tool
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.lexicon import NOUN
+from torquewright.sentences.names import thing_at
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word, words_of
 
 if TYPE_CHECKING:
     from torquewright.reading.objects import Roster
@@ -212,7 +212,7 @@ def substance_of(deed: Deed, roster: Roster) -> str:
 
 def amount_of(deed: Deed) -> Amount | None:
     """The time, volume or distance a deed states."""
-    from torquewright.reading.quantities import read_amount
+    from torquewright.toml.quantities import read_amount
 
     for word in (deed.amount, *deed.clause.measures):
         if word is None or word.kind != "measure" or word.text.endswith(("mm", "cm", " m", "in", "bar", "%")):

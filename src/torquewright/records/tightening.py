@@ -1,6 +1,6 @@
 """How a joint is made tight: the reading of one tightening text, whatever notation it was written in.
 
-Torques are in N·m, angles in degrees. Built by ``torquewright.reading.tightening.read_tightening``; equal texts
+Torques are in N·m, angles in degrees. Built by ``torquewright.notation.tightening.read_tightening``; equal texts
 give equal records. Nothing here knows how a text is spelled.
 """
 

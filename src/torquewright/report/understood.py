@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from torquewright.reading.deeds import Deed
 from torquewright.reading.job import Job
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.records import Action
 from torquewright.report.excerpt import clean
 from torquewright.report.terminal import Look
+from torquewright.sentences.deeds import Deed
 
 _MODES = {"do_not": "do not ", "if": "if so, ", "mentioned_only": "only mentioned: ", "stated_passively": ""}
 _MANNER = {"read": "go", "in part": "ask first", "unread": "no-go"}

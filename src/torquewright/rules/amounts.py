@@ -228,7 +228,7 @@ def _temperature(trace: Trace, event: Event) -> Amount | None:
     said = trace.procedure.steps[event.step].say
     if "°" not in said and "deg" not in said:
         return None
-    from torquewright.reading.quantities import find_quantities  # few levels have a temperature beside them
+    from torquewright.toml.quantities import find_quantities  # few levels have a temperature beside them
 
     found = [held.amount for held in find_quantities(said) if held.kind == "temperature" and held.amount is not None]
     return found[0] if len(found) == 1 else None

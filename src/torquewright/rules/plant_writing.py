@@ -13,7 +13,7 @@ from torquewright.rules.writing_text import plain_words
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.reading.kept import ReadAction, ReadDraft
-    from torquewright.reading.things import Thing
+    from torquewright.sentences.things import Thing
 
 _LEFT = frozenset({"opened-joint-left-loose", "action-cannot-happen", "fastener-count-mismatch", "hand-start-missing"})
 """What follows where a step no longer speaks of the joint it meant."""

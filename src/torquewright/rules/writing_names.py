@@ -14,7 +14,7 @@ from torquewright.rules.writing_text import DONE, Told, name_of, sentences, span
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.reading.kept import ReadAction
-    from torquewright.reading.things import Thing
+    from torquewright.sentences.things import Thing
 
 UNKNOWN = "part-not-in-record"
 DRIFT = "name-drift"
@@ -52,7 +52,7 @@ def part_not_in_record(trace: Trace) -> Iterator[Finding]:
 
 def _nearest(name: str, known: list[Fastener]) -> list[str]:
     """The recorded names that ``name`` may be a slip of: likest letters, or most words shared."""
-    from torquewright.reading.near import nearest  # only where a name is not known
+    from torquewright.notation.near import nearest  # only where a name is not known
 
     names = [name for held in known for name in (held.name, *held.aliases)]
     return nearest(name, names, cutoff=0.75)

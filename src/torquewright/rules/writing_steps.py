@@ -11,7 +11,7 @@ from torquewright.rules.registry import detector
 from torquewright.rules.writing_text import DONE, Told, plain_words, sentences, short, span
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
-    from torquewright.reading.things import Thing
+    from torquewright.sentences.things import Thing
 
 SEVERAL = "several-actions-one-step"
 TOOL = "tool-not-listed"

@@ -16,7 +16,7 @@ from torquewright.rules.writing_text import Told, plain_words, recorded_as, sent
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.base.document import Path
     from torquewright.reading.draft_tables import Row
-    from torquewright.reading.things import Thing
+    from torquewright.sentences.things import Thing
 
 TABLE = "prose-against-table"
 NOTHING = "reference-to-nothing"

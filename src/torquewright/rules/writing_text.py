@@ -13,7 +13,7 @@ from torquewright.records import Catalogue, Fastener, Seal
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.reading.kept import ReadAction, ReadSentence
-    from torquewright.reading.things import Thing
+    from torquewright.sentences.things import Thing
 
 DONE = frozenset({"do", "stated_passively"})
 """Modes of what is demanded outright."""
@@ -137,7 +137,7 @@ def plain_words(read: ReadSentence) -> set[str]:
 
 def nouns(read: ReadSentence, verbs: bool = True) -> set[str]:
     """Every word of a sentence that can be a name, in a name or not; without ``verbs``, not those that are one here."""
-    from torquewright.reading.lexicon import NOUN, UNKNOWN, singular  # loaded with the draft
+    from torquewright.sentences.lexicon import NOUN, UNKNOWN, singular  # loaded with the draft
 
     acting = set() if verbs else {id(clause.verb) for clause in read.sentence.clauses}
     words = (word for word in read.sentence.words if id(word) not in acting)

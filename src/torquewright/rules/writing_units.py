@@ -17,8 +17,8 @@ from torquewright.rules.writing_text import DONE, Told, recorded_as, sentences, 
 
 if TYPE_CHECKING:  # the reader of sentences is not loaded for a procedure in TOML
     from torquewright.base.document import Path
-    from torquewright.reading.deeds import Deed
     from torquewright.reading.draft_tables import Row
+    from torquewright.sentences.deeds import Deed
 
 UNIT = "unit-not-a-torque"
 VAGUE = "vague-tightening"

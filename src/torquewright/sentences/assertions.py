@@ -1,0 +1,306 @@
+"""Clauses with a subject and its verb: what is so, what binds, a label with its figure, a bare name."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.lexicon import (
+    ADJ,
+    ADV,
+    AUX,
+    BASE,
+    CONJ,
+    DET,
+    ING,
+    MODAL,
+    NEG,
+    NOUN,
+    PAST,
+    PREP,
+    PUNCT,
+    QUANTITY,
+    SUB,
+    THIRD,
+)
+from torquewright.sentences.look import Look, mark
+from torquewright.sentences.names import starts_thing, thing_at
+from torquewright.sentences.predicates import close, verb_phrase
+from torquewright.sentences.remarks import RELATIVES, brackets, relative
+from torquewright.sentences.things import Thing
+
+
+def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
+    words = look.words
+    thing, end = thing_at(words, at)
+    if thing is None:
+        return None, at
+    mark(words, at, end)
+    if (
+        look.text(end) == "but"
+        and thing.head in ("everything", "all", "nothing", "none")
+        and starts_thing(words, end + 1)
+    ):
+        more, after = thing_at(words, end + 1)  # "everything but the dowel bolt"
+        if more is not None:
+            mark(words, end, after)
+            look.beside.append(more)
+            end = after
+    while look.text(end) in ("and", "or") and starts_thing(words, end + 1) and not look.command_at(end + 1):
+        more, after = thing_at(words, end + 1)
+        if more is None:
+            break
+        mark(words, end, after)
+        if more.kind and not thing.kind:
+            thing, more = more, thing
+        look.beside.append(more)
+        end = after
+    # what stands between the subject and its verb: "on the screws", "you took out"
+    guard = 0
+    while (
+        end < look.length
+        and guard < 6
+        and not look.finite_at(end)
+        and look.flags(end) & (PREP | ADV)
+        and not look.flags(end) & (SUB | CONJ)
+    ):
+        guard += 1
+        nxt = end + 1
+        if look.flags(nxt) & QUANTITY and not starts_thing(words, nxt):
+            words[end].used = words[nxt].used = True
+            look.ahead.append(words[nxt])
+            end = nxt + 1
+            continue
+        if starts_thing(words, nxt):
+            more, after = thing_at(words, nxt)
+            if more is not None and (look.finite_at(after) or look.flags(after) & (PREP | ADV)):
+                mark(words, end, after)
+                look.beside.append(more)
+                if thing.owner is None and look.text(end) == "of":
+                    thing.owner = more
+                end = after
+                continue
+        if look.flags(end) & ADV:
+            words[end].used = True
+            end += 1
+            continue
+        break
+    return thing, end
+
+
+def finite(look: Look, clause: Clause, at: int) -> int:
+    """The verb of a statement with its helpers, then what stands behind it."""
+    words = look.words
+    be = have = False
+    while at < look.length:
+        word = words[at]
+        flags, text = word.flags, word.text
+        if flags & NEG and not flags & DET:
+            clause.negated = not clause.negated
+            if "to be" in text:
+                clause.modal, be = clause.modal or "be to", True
+            elif text.startswith(("must", "shall", "should", "may", "can", "won't", "needn't", "need")):
+                clause.modal = text
+            elif "necessary" in text or text == "no need to":
+                clause.modal = "need"
+        elif flags & MODAL and not (text == "need" and flags & NOUN):
+            clause.modal = clause.modal or text
+        elif text in ("is", "are", "was", "were", "be", "been", "being", "am"):
+            be = True
+            if text in ("was", "were"):
+                clause.tense = "past"
+        elif text in ("has", "have", "had", "having"):
+            have = True
+        elif text in ("do", "does", "did") and look.flags(at + 1) & (NEG | BASE):
+            pass
+        elif text == "to" and (be or have or clause.modal) and look.flags(at + 1) & (BASE | AUX):
+            clause.modal = clause.modal or ("have to" if have and not be else "be to")
+            have = False if not be else have
+        elif (
+            flags & ADV
+            and not flags & (PAST | BASE)
+            and look.flags(at + 1) & (PAST | AUX | BASE | ADV | NEG | ING | THIRD | ADJ | PREP)
+        ):
+            clause.said.append(text)
+        else:
+            break
+        word.used = True
+        at += 1
+    if at >= look.length:
+        clause.lemma = "be" if be else "have"
+        return close(look, clause, at)
+    word = words[at]
+    flags = word.flags
+    stranger = flags & ADJ and word.lemma not in look.book.senses
+    if flags & PAST and (be or have) and (not stranger or (clause.modal and word.text not in look.book.flags)):
+        clause.verb, clause.lemma = word, word.lemma
+        clause.tense = ("perfect" if have else "past" if clause.tense == "past" else "") + ("passive" if be else "")
+        word.used = True
+        return verb_phrase(look, clause, at + 1)
+    if flags & ING and be:
+        clause.verb, clause.lemma, clause.tense = word, word.lemma, "active"
+        word.used = True
+        return verb_phrase(look, clause, at + 1)
+    if be:
+        clause.lemma, clause.tense = "be", clause.tense or "active"
+        return verb_phrase(look, clause, at)
+    if flags & (BASE | THIRD | PAST):
+        clause.verb, clause.lemma = word, word.lemma
+        clause.tense = "past" if flags & PAST and not flags & BASE and not clause.modal else "active"
+        word.used = True
+        return verb_phrase(look, clause, at + 1)
+    clause.lemma, clause.tense = "have", clause.tense or "active"
+    return verb_phrase(look, clause, at)
+
+
+def named(look: Look, at: int, fresh: bool) -> int:
+    """A clause that starts with a name: a statement, a label with its figure, or a bare name."""
+    words = look.words
+    subject, end = subject_at(look, at)
+    if subject is None:
+        return at + 1
+    clause = look.new("statement", at)
+    clause.subject = subject
+    clause.negated = subject.quantifier == "no"
+    clause.pieces.extend(look.ahead)
+    clause.brackets.extend(look.beside)
+    look.ahead, look.beside = [], []
+    if look.text(end) == "(":
+        end = brackets(look, clause, end)
+    aside = _aside_end(look, end)
+    if aside:
+        # "All screws, with the exception of the stop screw, are …"
+        inner = end + 1
+        while inner < aside - 1:
+            thing, after = thing_at(words, inner) if starts_thing(words, inner) else (None, inner)
+            if thing is not None and after > inner:
+                clause.brackets.append(thing)
+                inner = after
+            else:
+                inner += 1
+        mark(words, end, aside)
+        end = aside
+    if look.text(end) in RELATIVES or (look.flags(end) & (PAST | ING) and not look.finite_at(end)):
+        probe = end + 1
+        while probe < look.length and not look.flags(probe) & PUNCT and not look.flags(probe) & (AUX | MODAL):
+            probe += 1
+        if look.flags(probe) & (AUX | MODAL) and look.text(end) not in ("that", "which", "who"):
+            mark(words, end, probe)
+            end = probe
+        elif look.text(end) in RELATIVES:
+            main = _second_verb(look, end + 1)
+            if main:
+                mark(words, end, main)
+                end = main
+            else:
+                end = relative(look, clause, end)
+    if look.finite_at(end):
+        return finite(look, clause, end)
+    clause.role = "fragment"
+    clause.subject = None
+    clause.pieces.append(subject)
+    if look.text(end) == ":":
+        words[end].used = True
+        clause.said.append(":")
+        end += 1
+        if look.text(end) in ("snug", "hand", "finger") and look.flags(end + 1) & PUNCT:
+            words[end].used = True
+            clause.said.append(look.text(end))
+            return close(look, clause, end + 1)
+        if look.command_at(end, True):
+            return close(look, clause, end)
+    return verb_phrase(look, clause, end)
+
+
+def _aside_end(look: Look, at: int) -> int:
+    """The index behind ", …," that interrupts a subject and its verb; 0 where nothing does."""
+    if look.text(at) != ",":
+        return 0
+    probe = at + 1
+    while probe < look.length and probe < at + 14 and look.text(probe) not in (",", ".", ";", ":"):
+        if look.command_at(probe) and look.text(probe - 1) in (",", "and"):
+            return 0
+        probe += 1
+    if look.text(probe) == "," and look.finite_at(probe + 1) and look.flags(probe + 1) & (AUX | MODAL):
+        return probe + 1
+    return 0
+
+
+def _second_verb(look: Look, at: int) -> int:
+    """The index of the main verb behind "that moves …"; 0 where there is none before the next stop."""
+    seen = False
+    while at < look.length and not look.flags(at) & PUNCT:
+        if look.finite_at(at) and not look.flags(at) & ADV:
+            if seen:
+                return at
+            seen = True
+            while at < look.length and look.flags(at) & (AUX | MODAL | PAST | NEG) and not look.flags(at) & PUNCT:
+                at += 1
+            if look.flags(at) & BASE:
+                at += 1
+                continue
+        at += 1
+    return 0
+
+
+def existential(look: Look, at: int) -> int:
+    """ "There are ten in all": a remark."""
+    look.words[at].used = True
+    clause = look.new("statement", at)
+    thing = Thing()
+    thing.text = thing.head = "there"
+    thing.pronoun = True
+    clause.subject = thing
+    return finite(look, clause, at + 1)
+
+
+def neither(look: Look, at: int) -> int:
+    """ "Neither oil nor grease may touch the faces"."""
+    words = look.words
+    words[at].used = True
+    clause = look.new("statement", at)
+    clause.negated = True
+    at += 1
+    while at < look.length:
+        thing, end = thing_at(words, at)
+        if thing is None:
+            break
+        if clause.subject is None:
+            clause.subject = thing
+        else:
+            clause.brackets.append(thing)
+        mark(words, at, end)
+        at = end
+        if look.text(at) in ("nor", "or", "and"):
+            words[at].used = True
+            at += 1
+            continue
+        break
+    if look.finite_at(at):
+        return finite(look, clause, at)
+    clause.role = "tail"
+    if clause.subject is not None:
+        clause.pieces.append(clause.subject)
+    return verb_phrase(look, clause, at)
+
+
+def inverted(look: Look, at: int, negated: bool = False) -> int:
+    """ "Should the joint weep, …"; "Under no circumstances may the screw be adjusted" (``negated``)."""
+    look.words[at].used = True
+    clause = look.new("statement", at)
+    if negated:
+        clause.negated, clause.modal = True, look.text(at)
+    else:
+        clause.link, clause.front = "if", True
+    subject, end = subject_at(look, at + 1)
+    last = end - 1
+    if not negated and not look.flags(end) & BASE and last > at + 1 and look.flags(last) & BASE:
+        subject, _ = thing_at(look.words[:last], at + 1)  # "should the plug weep"
+        end = last
+    clause.subject = subject
+    if negated:
+        return finite(look, clause, end)
+    if end < look.length and look.flags(end) & BASE:
+        word = look.words[end]
+        clause.verb, clause.lemma, clause.tense = word, word.lemma, "active"
+        word.used = True
+        end += 1
+    return verb_phrase(look, clause, end)

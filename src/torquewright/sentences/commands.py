@@ -1,0 +1,380 @@
+"""Commands become deeds: the sense of the verb, one deed for each thing, and what follows from it."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from torquewright.notation.tightening import Found, find_tightenings
+from torquewright.sentences.account import scales
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import TIGHTENING, Deed
+from torquewright.sentences.facts import facts_of, is_torque, light_noun, sense_of
+from torquewright.sentences.targets import along, dress, paired, renewed, targets_of
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
+
+_WHOLE = {
+    "leave_out": ("install", "do_not"),
+    "leave_in": ("remove", "do_not"),
+    "leave_loose": ("tighten", "do_not"),
+    "leave_dry": ("lubricate", "do_not"),
+}
+_ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split())
+
+
+def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -> list[Deed]:
+    for held in told.fronted:
+        if held.said and any(isinstance(thing, Thing) and thing.kind != "tool" for _, thing in held.preps):
+            continue  # "with the bolts still loose": how things stand, not what is done with them
+        clause.preps = held.preps + clause.preps
+        clause.said = clause.said + held.said
+        told.waiting.extend(held.torques)
+    told.fronted = []
+    things = clause.objects
+    if clause.complement != "that" and any(thing.head == "none" and thing.pronoun for thing in things):
+        # "the bolts come with thread-locker; add none"
+        clause.negated = True
+        clause.pieces = [piece for piece in clause.pieces if getattr(piece, "head", "") != "none"]
+        added = [held for held in told.known if held.kind in ("compound", "lubricant", "washer", "seal")]
+        things = clause.objects or added[-1:]
+    known = told.antecedent(things[0] if things else None, clause) if not things or things[0].pronoun else None
+    if told.waiting and not clause.torques:
+        clause.pieces = clause.pieces + list(told.waiting)
+        told.waiting = []
+    if clause.lemma == "set" and any(thing.kind == "tool" for thing in things):
+        told.waiting.extend(clause.torques)
+        told.set_tool = next(thing for thing in things if thing.kind == "tool")
+        told.remarks.append(clause)
+        return []
+    if clause.negated and clause.torques and (clause.lemma == "exceed" or _ceiling(clause)):
+        _as_limit(told, clause)
+        return []
+    light, noun = light_noun(clause)
+    if light and noun is not None:
+        # "give the bolts a squirt of oil": what stands before the noun is what it is done to
+        clause.pieces = [piece for piece in clause.pieces if piece is not noun]
+        if noun.owner is not None:
+            clause.preps.append(("with", noun.owner))
+        clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
+        things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
+        clause.pieces = [*things, *clause.torques]
+    if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
+        _bare_figure(told, clause)
+    elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
+        _stages_ahead(clause)
+    if len(things) > 1 and things[-1].kind == "tool" and things[0].kind in ("fastener", "threaded"):
+        # "fit the screw by hand, T25 bit": what it is done with
+        clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]
+        clause.preps.append(("with", things[-1]))
+        things = clause.objects
+    if len(things) > 1 and things[-1].head in ("couple", "few"):
+        clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]  # "give each a couple of turns"
+        things = clause.objects
+    facts = facts_of(clause, known, things)
+    sense = light or sense_of(clause, facts)
+    mode = told.mode_of(clause, base)
+    if sense == "" and clause.lemma not in ("be",):
+        if clause.role == "command" or (clause.verb is not None and clause.role != "statement"):
+            told.loose.append(clause)
+        return []
+    made = _deeds_for(told, clause, sense, mode, facts, things, known)
+    if not made and (sense == "-" or sense == "use-tool"):
+        told.remarks.append(clause)
+    told.note(clause)
+    if any(thing.head == "any" or (thing.quantifier == "any" and (thing.pronoun or clause.remark)) for thing in things):
+        for deed in made:
+            if deed.mode == "do":
+                deed.mode = "if"
+    if by:
+        for deed in made:
+            deed.order = -0.5
+    told.deeds.extend(made)
+    return made
+
+
+_CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
+
+
+def _ceiling(clause: Clause) -> bool:
+    """Whether what is forbidden is only to go past a figure: "do not tighten beyond 2 N·m"."""
+    torque = clause.torques[0].found
+    more = torque is not None and torque.tightening.kind in ("minimum", "maximum")
+    return clause.lemma in ("tighten", "torque", "go", "overtighten", "set", "turn") and (
+        more or any(text in _CEILINGS and isinstance(held, Word) for text, held in clause.preps)
+    )
+
+
+def _bare_figure(told: Telling, clause: Clause) -> None:
+    """ "Torque the nut to 35", "to 45 lbs", "give each screw 8": a demand whose unit is not told, or is none."""
+    held = [word for text, word in clause.preps if isinstance(word, Word) and text in ("to", "at", "with")]
+    for word in (*held, *(word for word in clause.measures if not word.kind)):
+        if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
+            continue
+        found = find_tightenings(word.text, bare=True)
+        if len(found) != 1:
+            return
+        word.found = Found(word.start, word.end, found[0].tightening)
+        clause.pieces.append(word)
+        if word.value is None or word not in held:
+            return  # else the next figure may be the next stage: "to 12, then to 24"
+
+
+_WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
+
+
+def _stages_ahead(clause: Clause) -> None:
+    """ "to 12 and then to 24 N·m": a figure that takes the unit of the one that follows."""
+    first = clause.torques[0]
+    torque = first.found.tightening.torque if first.found is not None else None
+    for text, held in clause.preps if torque is not None and torque.unit else ():
+        if text != "to" or not isinstance(held, Word) or held.kind or held.value is None or held.end > first.start:
+            continue
+        place = next((at for at, piece in enumerate(clause.pieces) if piece.start > held.start), len(clause.pieces))
+        found = find_tightenings(f"{held.text} {torque.unit if torque is not None else ''}")
+        if len(found) == 1:
+            held.found = Found(held.start, held.end, found[0].tightening)
+            clause.pieces.insert(place, held)
+
+
+def _as_limit(told: Telling, clause: Clause) -> None:
+    """ "do not exceed 30 lbf·ft" told with a verb of its own."""
+    target = next(
+        (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None
+    ) or next(iter(clause.objects), None)
+    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING and deed.torques), None)
+    deed = Deed(
+        "tighten" if last is None or target is not None else "limit",
+        "do",
+        target if target is not None else (last.thing if last else None),
+        clause,
+    )
+    deed.torques = list(clause.torques)
+    deed.said = [*clause.said, "at most"]
+    deed.demanded = deed.verb == "tighten"
+    told.deeds.append(deed)
+    told.note(clause)
+
+
+def _deeds_for(
+    told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+) -> list[Deed]:
+    if sense == "-":
+        running = next((thing for thing in things if thing.kind == "running" or thing.head == "drag"), None)
+        if clause.lemma == "add" and clause.torques and running is not None:
+            # "add the drag of the nut to the 30 lbf·ft": that sum is the figure
+            deed = Deed("tighten", mode, running.owner, clause)
+            deed.torques, deed.said = list(clause.torques), [*clause.said, "added"]
+            return [deed]
+        if clause.lemma == "add" and clause.torques and any(deed.verb == "measure" for deed in told.deeds):
+            # running torque measured, "and add it to 22": that sum is the figure
+            deed = Deed("tighten", mode, None, clause)
+            deed.torques = list(clause.torques)
+            deed.said = [*clause.said, "added"]
+            source = told.deeds[-1].thing
+            deed.thing = source.owner if source is not None and source.owner is not None else source
+            return [deed]
+        return []
+    if sense in _WHOLE:
+        verb, made_mode = _WHOLE[sense]
+        return [Deed(verb, made_mode if mode != "do_not" else "do", thing, clause) for thing in things or [None]]  # type: ignore[list-item]
+    if sense == "use-tool":
+        target = next(
+            (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "with")), None
+        )
+        if (
+            mode == "do_not"
+            and target is not None
+            and (target.kind in ("feature", "measure", "running") or target.head in ("pass", "stage", "round"))
+        ):
+            target = next(
+                (known for known in reversed(told.known) if known.kind == "fastener"), None
+            )  # "the last pass"
+            deed = Deed("tighten", mode, target, clause)
+            return [deed]
+        if mode == "do_not" and target is not None:
+            deed = Deed("tighten", mode, target, clause)
+            deed.tool = things[0] if things else None
+            return [deed]
+        reach = scales(told.words)
+        figures = [word for word in clause.torques if id(word) not in reach]
+        if figures and target is not None:
+            # with the scale of the tool ahead, the figure is only told: "… for the wheel nuts, which take 85 N·m"
+            told_only = mode == "do" and len(figures) < len(clause.torques)
+            deed = Deed("tighten", "stated_passively" if told_only else mode, target, clause)
+            deed.tool, deed.torques = things[0] if things else None, figures
+            return [deed]
+        told.set_tool = things[0] if things else None
+        return []
+    if sense == "start-it":
+        sense = "hand_start" if known is not None and known.kind in ("fastener", "threaded", "lock") else "start"
+    return _plain(told, clause, sense, mode, facts, things, known)
+
+
+def _plain(
+    told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
+) -> list[Deed]:
+    ambiguous = sense.endswith("?")
+    if ambiguous:
+        sense = "replace"
+    if clause.lemma == "exceed":
+        mode = "do" if clause.negated else mode
+    if sense == "seat" and any(is_torque(word) for word in clause.torques):
+        sense = "tighten"
+    if sense == "tighten" and ("finger-tight" in facts or ("hand" in facts and not clause.torques)):
+        sense = "seat"
+    if sense == "hand_start" and mode == "do" and "finger-tight" in facts and "hand" not in facts:
+        sense = "seat"
+    if sense == "lock" and any(is_torque(word) for word in clause.torques):
+        # "lock it with its nut, 8 N·m": the nut is tightened
+        other = next((held for text, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
+        if other is not None and text_of(clause, other) == "with":
+            tight = Deed("tighten", mode, other, clause)
+            tight.torques = [word for word in clause.torques if is_torque(word)]
+            clause.pieces = [piece for piece in clause.pieces if piece not in tight.torques]
+            return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
+    targets = targets_of(told, clause, sense, things)
+    made: list[Deed] = []
+    pairs = (
+        _each_its_own(told, clause, targets) or paired(clause, targets)
+        if sense in TIGHTENING or clause.torques
+        else [(thing, []) for thing in targets]
+    )
+    if len(pairs) == 1 and sense == "tighten" and _alternatives(told, clause, pairs[0][1]):
+        # "to 40 N·m dry or 32 N·m oiled": one of them, never one after the other
+        pairs = [(pairs[0][0], [word]) for word in pairs[0][1]]
+        mode = "if" if mode == "do" else mode
+    for thing, torques in pairs:
+        verb = sense
+        if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
+            verb = "reuse"
+        elif (
+            sense == "install"
+            and thing is not None
+            and mode == "if"
+            and thing.pronoun
+            and thing.head == "one"
+            and thing.state == "new"
+        ):
+            verb = "replace"
+        if ambiguous:
+            verb = "replace" if renewed(told, thing, known, mode) else "install"
+        deed = Deed(verb, mode, thing, clause)
+        deed.torques = torques
+        if ambiguous and verb == "install":
+            deed.doubt = "replace"
+        dress(told, deed, clause, facts)
+        made.append(deed)
+    if (
+        sense == "clean"
+        and made
+        and told.deeds
+        and told.deeds[-1].verb == "clean"
+        and things
+        and things[0].kind == "dirt"
+        and not clause.preps
+    ):
+        told.remarks.append(clause)
+        return []  # "chase the threads and clean out the chips" is one cleaning
+    if sense in _ONE_DEED:
+        for deed in made[1:]:
+            deed.counted = False
+        if sense == "clean" and made and told.deeds and told.deeds[-1].verb == "clean" and things and things[0].pronoun:
+            made[0].counted = False  # "clean them and blow them dry" is one cleaning
+    extra = along(told, clause, sense, mode, made)
+    made.extend(extra)
+    if (
+        sense == "tighten"
+        and ("hand" in facts or clause.lemma in ("hand-tighten", "finger-tighten"))
+        and clause.torques
+        and made
+        and any(text == "then" for text in (word.text for word in told.words[clause.first : clause.stop]))
+    ):
+        # "tighten by hand, then to 10 N·m"
+        first = Deed("seat", mode, made[0].thing, clause)
+        first.by_hand = True
+        for deed in made:
+            deed.by_hand = False
+        made.insert(0, first)
+    if sense == "install" and clause.torques and mode != "do_not":
+        # "Fit 4 screws, 22 N·m": fitted, then tightened
+        for deed in list(made):
+            if deed.torques and deed.verb == "install":
+                tight = Deed("tighten", mode, deed.thing, clause)
+                tight.torques, deed.torques = deed.torques, []
+                holder = next(
+                    (held for held in reversed(made) if held.thing is not None and held.thing.kind == "fastener"), None
+                )
+                if tight.thing is None or tight.thing.kind != "fastener":
+                    tight.thing = holder.thing if holder else tight.thing
+                tight.order = 0.2
+                made.append(tight)
+    by_screws = sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach")
+    if not by_screws and sense in ("hand_start", "seat", "tighten") and clause.lemma in ("screw", "bolt"):
+        by_screws = bool(made) and made[0].thing is not None and made[0].thing.kind not in ("fastener", "threaded")
+        by_screws = by_screws and made[0].thing is not None and not made[0].thing.pronoun
+    if by_screws and mode != "do_not":
+        # "fasten the cable with two M4 screws (1.5 N·m)": they are fitted first
+        screws = [
+            held
+            for text, held in clause.preps
+            if isinstance(held, Thing) and text == "with" and held.kind == "fastener"
+        ]
+        if screws:
+            for deed in made:
+                deed.thing, deed.order = screws[-1], 0.2
+            made = [*(Deed("install", mode, held, clause) for held in screws), *made]
+    if (
+        sense == "tighten"
+        and made
+        and made[0].thing is not None
+        and _is_jam(made[0].thing)
+        and "against" in clause.particles
+    ):
+        made.append(Deed("lock", mode, made[0].thing, clause))
+    if (
+        sense == "install"
+        and clause.lemma in ("fit", "insert", "install")
+        and any(deed.thing is not None and deed.thing.kind == "lock" for deed in made)
+    ):
+        nut = next((deed for deed in reversed(told.deeds) if deed.verb == "tighten"), None)
+        if nut is not None:
+            made.append(Deed("lock", mode, nut.thing, clause))
+    return made
+
+
+def _each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> list[tuple[Thing | None, list[Word]]]:
+    """ "check stator screws and hub nut (10 N·m and 95 N·m)": as many figures as things, one for each in order."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    things = [thing for thing in targets if thing is not None]
+    if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
+        return []
+    for before, behind in pairwise(torques):
+        between = {word.text for word in told.words if before.end <= word.start < behind.start}
+        if not between <= {"and", ",", "respectively"} or ("and" not in between and behind is torques[-1]):
+            return []
+    return [(thing, [word]) for thing, word in zip(things, torques, strict=True)]
+
+
+def text_of(clause: Clause, thing: Thing) -> str:
+    """The small word a thing stands behind."""
+    return next((text for text, held in clause.preps if held is thing), "")
+
+
+def _alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
+    """Whether "or" stands between the figures of one pull."""
+    if len(torques) != 2 or not is_torque(torques[0]):
+        return False
+    joins = ("or", "for") if clause.lemma in ("use", "apply") else ("or",)
+    return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
+
+
+def _is_jam(thing: Thing) -> bool:
+    return (
+        "jam" in thing.text
+        or "lock nut" in thing.text
+        or "locknut" in thing.text
+        or "counter nut" in thing.text
+        or "check nut" in thing.text
+    )

@@ -1,0 +1,287 @@
+"""What is told without a verb of its own: labels with figures, tails such as ", no sealant", participles."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
+from torquewright.sentences.facts import facts_of, is_time, sense_of
+from torquewright.sentences.targets import dress, paired
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
+
+
+def tail(told: Telling, clause: Clause) -> None:
+    things = clause.objects or [held for _, held in clause.preps if isinstance(held, Thing)]
+    last = told.deeds[-1] if told.deeds else None
+    first = clause.said[0] if clause.said else ""
+    for thing in things[:1]:
+        if thing.kind in ("compound",):
+            told.deeds.append(Deed("seal", "do_not", last.thing if last else None, clause))
+        elif thing.kind in ("lubricant",) or (
+            thing.kind == "fluid" and thing.head == "oil" and first in ("no", "never", "not", "without")
+        ):
+            if last is not None and last.verb in (
+                "lubricate",
+                "install",
+                "clean",
+                "tighten",
+                "hand_start",
+                "position",
+                "seat",
+            ):
+                told.deeds.append(Deed("lubricate", "do_not", last.thing, clause))
+        elif (
+            first == "without"
+            and thing.kind in ("washer", "seal", "fastener", "lock")
+            and last is not None
+            and last.verb in FITTING
+        ):
+            told.deeds.append(Deed("install", "do_not", thing, clause))
+        elif (
+            first == "not"
+            and clause.objects
+            and thing.kind in ("washer", "seal", "fastener", "lock")
+            and last is not None
+            and last.verb in HANDLED
+            and last.mode in ("do", "stated_passively")
+        ):
+            told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "reuse the washers, but not the nuts"
+        elif first == "none" and last is not None and last.verb in ("lubricate", "seal"):
+            told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "…, and none on the seat"
+    if clause.torques and last is not None and last.verb in TIGHTENING:
+        deed = Deed("limit", "do", last.thing, clause)
+        deed.torques, deed.demanded = list(clause.torques), False
+        told.deeds.append(deed)
+    told.note(clause)
+
+
+def participle(told: Telling, clause: Clause) -> None:
+    last = _last_fastened(told)
+    if clause.verb is not None and last is not None:
+        thing = last.thing
+        for known in reversed(told.known):
+            if known.kind == "fastener":
+                thing = known
+                break
+        facts = facts_of(clause, thing, [])
+        facts.add("fastener")
+        sense = sense_of(clause, facts)
+        if sense in ("hand_start", "seat", "tighten", "lubricate", "seal"):
+            if sense == "tighten" and not clause.torques and "finger-tight" in facts:
+                sense = "seat"
+            if sense == "lubricate" and not clause.objects and "hand" not in facts:
+                last.said = [*last.said, clause.verb.text]
+                return
+            deed = Deed(sense, last.mode, thing, clause)
+            deed.torques = list(clause.torques)
+            dress(told, deed, clause, facts)
+            # "its screws take 4 N·m, started by hand": first in time
+            deed.order = -1.5 if sense == "hand_start" and last.verb in ("tighten", "seat") else 0.15
+            told.deeds.append(deed)
+            return
+    if clause.torques and told.deeds:
+        _loose_torques(told, clause)
+        return
+    if told.deeds:
+        told.deeds[-1].said = [*told.deeds[-1].said, *clause.said]
+    elif clause.objects or clause.said:
+        told.fronted.append(clause)
+
+
+_ENDS = frozenset("side end row half pair corner position".split())
+
+
+def fragment(told: Telling, index: int, clause: Clause) -> None:
+    things = clause.objects
+    torques = clause.torques
+    following = told.clauses[index + 1] if index + 1 < len(told.clauses) else None
+    if clause.link:
+        told.note(clause)
+        if torques and told.deeds and not told.deeds[-1].torques:
+            told.deeds[-1].torques.extend(torques)
+        return
+    running = next((thing for thing in things if thing.kind == "running" or thing.head in ("drag", "preload")), None)
+    if running is not None and torques:
+        deed = Deed("measure", "do", running.owner or running, clause)
+        deed.torques, deed.demanded = list(torques), False
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    label = next(
+        (
+            thing
+            for thing in things
+            if thing.kind in ("torque-label", "measure")
+            and thing.head
+            in ("torque", "spec", "specification", "setting", "value", "figure", "limit", "values", "figures", "max")
+        ),
+        None,
+    )
+    several = [thing for thing in things if thing.kind in ("fastener", "threaded")]
+    if label is not None and torques and len(several) > 1:
+        for thing, held in paired(clause, list(several)):
+            deed = Deed("tighten", "stated_passively" if told.condition is None else "if", thing, clause)
+            deed.torques = held
+            told.deeds.append(deed)
+        told.note(clause)
+        return
+    if label is not None and torques:
+        target = label.owner or next(
+            (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")), None
+        )
+        target = target or next((thing for thing in things if thing.kind in ("fastener", "threaded")), None)
+        deed = Deed("tighten", "stated_passively", target, clause)
+        deed.torques = list(torques)
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if torques and _limits(torques[0]) and not things:
+        _limit(told, clause, torques)
+        return
+    tight = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
+    joints = [
+        thing
+        for thing in things
+        if thing.kind in ("fastener", "threaded")
+        or (thing.pronoun and thing.head not in ("each", "all"))
+        or (thing.kind == "" and ":" in clause.said)
+    ]
+    if torques and not joints:
+        joints = [thing for thing in things if thing.kind == "feature" and thing.head in _ENDS]  # "pump side 18 N·m"
+    if torques and joints:
+        continued = tight is not None and tight.torques and not _stopped(told, clause)
+        for thing, held in paired(clause, list(joints)):
+            mode = tight.mode if continued and tight is not None else "stated_passively"
+            deed = Deed("tighten", mode if told.condition is None else "if", thing, clause)
+            deed.torques = held or list(torques)
+            told.deeds.append(deed)
+        for thing in things:
+            if thing.kind in ("compound", "lubricant") and not thing.owner:
+                # "Locating screw M4: 2.2 N·m, thread-locker"
+                deed = Deed("seal" if thing.kind == "compound" else "lubricate", "stated_passively", joints[0], clause)
+                deed.substance, deed.order = thing, -0.5
+                told.deeds.append(deed)
+        told.note(clause)
+        return
+    if torques:
+        _loose_torques(told, clause)
+        _new_things(told, clause, things)
+        return
+    if joints and any(said.startswith(("snug", "finger", "hand")) or said == "by hand" for said in clause.said):
+        deed = Deed("seat", "stated_passively", joints[0], clause)
+        deed.by_hand = True
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if "snug" in (word.text for word in told.words[clause.first : clause.stop]) and joints:
+        told.deeds.append(Deed("seat", "stated_passively", joints[0], clause))
+        told.note(clause)
+        return
+    if (
+        following is not None
+        and following.role == "command"
+        and following.lemma in ("assemble", "fit", "install", "refit", "reassemble", "tighten", "remove")
+        and not following.objects
+        and things
+    ):
+        following.pieces = [things[-1], *following.pieces]
+        told.note(clause)
+        return
+    if _new_things(told, clause, things):
+        return
+    told.note(clause)
+    if clause.said == ["then"] or (not things and not clause.preps and not clause.measures):
+        return
+    if things and things[0].kind in ("document",) and things[0].labels:
+        return
+    if any(is_time(word) for word in clause.measures) and not things:
+        return
+    if things and {word.text for word in told.words} & _TOPIC and len(told.clauses) == 1 and not clause.preps:
+        told.remarks.append(clause)  # "Now the drain plug.": what comes next
+        return
+    told.loose.append(clause)
+
+
+_TOPIC = frozenset("now next then finally lastly last likewise similarly first".split())
+
+
+def _limit(told: Telling, clause: Clause, torques: list[Word]) -> None:
+    """ "Do not exceed 1.5 N·m on the terminal screws": a limit, and where nothing else is said, the demand."""
+    target = next(
+        (held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "for", "of", "at")), None
+    )
+    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
+    if last is not None and target is None:
+        deed = Deed("limit", "do", last.thing, clause)
+        deed.demanded = False
+    else:
+        deed = Deed("tighten", "do" if told.condition is None else "if", target, clause)
+    deed.torques = list(torques)
+    told.deeds.append(deed)
+    told.note(clause)
+
+
+def _stopped(told: Telling, clause: Clause) -> bool:
+    return clause.first > 0 and any(word.text in ".;" for word in told.words[max(0, clause.first - 1) : clause.first])
+
+
+def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "…; new washer.": a part named with its state and no verb is fitted."""
+    made = False
+    for thing in things:
+        if thing.state == "new" and thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+            deed = Deed("install", "do", thing, clause)
+            deed.order = -1.5
+            told.deeds.append(deed)
+            told.remember(thing)
+            made = True
+    return made
+
+
+def _loose_torques(told: Telling, clause: Clause) -> None:
+    """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
+    torques = clause.torques
+    if told.deeds and told.deeds[-1].verb == "measure" and not told.deeds[-1].torques:
+        told.deeds[-1].torques, told.deeds[-1].demanded = list(torques), False
+        return
+    if (
+        told.deeds
+        and told.deeds[-1].verb == "check"
+        and told.deeds[-1].thing is not None
+        and told.deeds[-1].thing.kind == "fastener"
+    ):
+        # "check the bolts: 69 N·m" is a check of torque; of a running torque it is a measurement
+        told.deeds[-1].verb = "retighten"
+        told.deeds[-1].torques = list(torques)
+        return
+    for deed in reversed(told.deeds):
+        if deed.verb in ("tighten", "seat", "retighten", "tighten_angle", "back_off"):
+            if not deed.torques:
+                deed.torques = list(torques)
+                return
+            if clause.then or "then" in clause.said:
+                deed.torques.extend(torques)
+                return
+            break
+        if deed.verb in ("install", "hand_start", "reuse", "replace"):
+            tight = Deed("tighten", deed.mode, deed.thing, clause)
+            for known in reversed(told.known):
+                if known.kind == "fastener":
+                    tight.thing = known
+                    break
+            tight.torques = list(torques)
+            tight.order = 0.2
+            told.deeds.append(tight)
+            return
+    told.waiting.extend(torques)
+    told.remarks.append(clause)
+
+
+def _last_fastened(told: Telling) -> Deed | None:
+    return told.deeds[-1] if told.deeds else None
+
+
+def _limits(word: Word) -> bool:
+    """Whether a figure is only a limit ("do not exceed 7 N·m")."""
+    return word.found is not None and word.found.tightening.kind == "maximum"

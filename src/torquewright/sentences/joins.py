@@ -1,0 +1,310 @@
+"""What commas and "and" do behind a verb: another object, another figure, a manner, or the end of the clause."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.lexicon import (
+    ADJ,
+    ADV,
+    AUX,
+    BASE,
+    CONJ,
+    DEMAND,
+    DET,
+    FIGURE,
+    ING,
+    MODAL,
+    NEG,
+    NOUN,
+    NUM,
+    PAST,
+    PREP,
+    PUNCT,
+    QUANTITY,
+    SIZE,
+    SUB,
+    THIRD,
+    UNKNOWN,
+)
+from torquewright.sentences.look import Look, mark
+from torquewright.sentences.names import starts_thing, thing_at
+from torquewright.sentences.noteform import note_at
+from torquewright.sentences.remarks import RELATIVES, figures_follow, relative, skip
+from torquewright.sentences.small_words import state, states
+
+_GRADES = frozenset("iso sae api nlgi din".split())
+_ORIENTED = frozenset(
+    "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
+    "facing "
+    "upright outermost innermost uppermost away rearward to on foremost towards".split()
+)
+
+
+def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
+    """What a comma does behind a verb: (next index, whether the clause ends here)."""
+    words = look.words
+    if clause.link and clause.front and clause.role == "statement" and last != "object":
+        return at, True  # "since the thread is short, …"
+    after = at + 1
+    while look.flags(after) & CONJ:
+        after += 1
+    if after >= look.length:
+        return at, True
+    flags, text = look.flags(after), look.text(after)
+    then = any(words[index].text == "then" for index in range(at + 1, after))
+    if (
+        clause.role == "statement"
+        and clause.lemma == "be"
+        and flags & ADJ
+        and not flags & NOUN
+        and not (then and look.command_at(after))
+    ):
+        mark(words, at, after)
+        return state(look, clause, after), False  # "must be clean, dry and free of paint"
+    if (
+        flags & SIZE
+        and last == "object"
+        and clause.objects
+        and clause.objects[-1].kind == "fastener"
+        and not clause.objects[-1].sizes
+        and not clause.objects[-1].pronoun
+        and look.flags(after + 1) & (PUNCT | PREP)
+    ):
+        clause.objects[-1].sizes = (look.text(after),)  # "the six screws, M5 × 12, to 4.5 N·m"
+        mark(words, at, after + 1)
+        return after + 1, False
+    if text in _GRADES:
+        while look.flags(after) & (NOUN | UNKNOWN | FIGURE) and after < look.length:
+            words[after].used = True  # ", ISO VG 220"
+            after += 1
+        mark(words, at, after)
+        return after, False
+    if look.command_at(after) or (last != "state" and note_at(look, after) is not None):
+        return at, True
+    if figures_follow(look, after) and not (flags & SUB):
+        mark(words, at, after)
+        return after, False
+    if flags & (SUB | NEG | DEMAND) or text in ("before", "after", "prior to"):
+        return at, True
+    if flags & QUANTITY and not starts_thing(words, after):
+        mark(words, at, after)
+        return after, False
+    if flags & ING and not starts_thing(words, after):
+        return at, True
+    if (
+        flags & ING
+        and look.flags(after + 1) & (DET | PREP | NUM | NOUN)
+        and not (last == "object" and starts_thing(words, after) and not look.flags(after + 1) & (DET | NUM))
+    ):
+        return at, True
+    if text in RELATIVES:
+        mark(words, at, after)
+        return relative(look, clause, after), False
+    joined = further_passive(look, clause, after)
+    if joined:
+        mark(words, at, joined)
+        return joined, False
+    if flags & ADV and not flags & (NOUN | DET):
+        probe = after
+        while look.flags(probe) & ADV:
+            probe += 1
+        if text == "nice and" and states(look, probe):
+            mark(words, at, probe)
+            return state(look, clause, probe), False  # "…, nice and dry"
+        if look.command_at(probe, True) or (look.flags(probe) & NEG and probe > after):
+            return at, True
+        if look.flags(probe) & PREP and figures_follow(look, probe):
+            mark(words, at, probe)
+            return probe, False
+        mark(words, at, after)
+        return after, False
+    if look.statement_at(after):
+        return at, True
+    if (
+        flags & ADJ
+        and not flags & (NOUN | UNKNOWN)
+        and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ | SIZE)
+        and look.text(after + 1) not in ("one", "ones")
+        and words[after].lemma not in ("hand-start", "finger-start")
+        and (not flags & PAST or text in ("left", "oiled", "greased"))
+    ):
+        mark(words, at, after)
+        return state(look, clause, after), False
+    if starts_thing(words, after):
+        thing, end = thing_at(words, after)
+        if (
+            thing is not None
+            and thing.pronoun
+            and thing.head in ("each", "all", "both", "one")
+            and look.flags(end) & PREP
+            and not look.flags(end) & QUANTITY
+            and look.text(end) != "to"
+        ):
+            mark(words, at, end)
+            if look.text(end) == "with":
+                return end, False  # "each with its washer"
+            return skip(look, clause, end, named=True), False
+        if thing is not None and thing.head == "pair" and clause.objects:
+            mark(words, at, end)
+            clause.said.append(thing.text)
+            return end, False
+        if thing is not None:
+            to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & (QUANTITY | FIGURE))
+            oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure
+            if (
+                thing.head == "one"
+                and thing.plural
+                and thing.mods
+                and thing.count is None
+                and last == "object"
+                and look.text(end) in ("at", "in", "on", "to", "towards")
+                and look.flags(end + 1) & (DET | NOUN)
+                and clause.objects[-1].kind == "fastener"
+            ):
+                mark(words, at, end)
+                return skip(look, clause, end, named=True), False  # "…, long ones at the corners"
+            if thing.head == "none" and thing.pronoun and look.flags(end) & PREP:
+                return at, True  # "…, and none on the seat"
+            if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
+                # "cable side down", "negative lead first": how it lies, not another object
+                mark(words, at, end + 1)
+                clause.said.append(f"{thing.text} {look.text(end)}")
+                end += 1
+                while (
+                    look.flags(end) & (PREP | NOUN | DET)
+                    and look.text(end) not in ("with", "to", "and")
+                    and end < look.length
+                ):
+                    words[end].used = True
+                    end += 1
+                return end, False
+            if then and last == "torque" and not clause.objects:
+                return at, True
+            mark(words, at, end)
+            if (last == "prep" and clause.preps and clause.preps[-1][0] in ("with", "together with")) or (
+                last == "prep" and clause.lemma in ("secure", "fasten", "attach", "fix", "use")
+            ):
+                clause.preps.append(("with", thing))
+            elif (
+                last == "prep"
+                and clause.preps
+                and clause.preps[-1][0] in ("for", "between", "on", "in")
+                and not thing.kind
+            ):
+                clause.preps.append((clause.preps[-1][0], thing))
+            else:
+                clause.pieces.append(thing)
+                look.latest = "object"
+            return end, False
+    if flags & PREP:
+        mark(words, at, after)
+        return after, False
+    if flags & (PAST | ADJ):
+        return at, True
+    if flags & FIGURE:
+        mark(words, at, after)
+        return after, False
+    return at, True
+
+
+def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
+    """What "and", "or", "then" do behind a verb: (next index, whether the clause ends here)."""
+    words = look.words
+    after = at
+    while look.flags(after) & CONJ:
+        after += 1
+    flags, text = look.flags(after), look.text(after)
+    if after >= look.length or (flags & PUNCT and text != "("):
+        mark(words, at, after)
+        return after, False
+    if look.command_at(after):
+        return at, True
+    if flags & ADV and not flags & (NOUN | DET):
+        probe = after
+        while look.flags(probe) & ADV:
+            probe += 1
+        if look.command_at(probe, True):
+            return at, True
+        if figures_follow(look, probe):
+            mark(words, at, probe)
+            return probe, False
+    if figures_follow(look, after):
+        mark(words, at, after)
+        return after, False
+    if (flags & ADJ and not flags & (NOUN | UNKNOWN | PAST) and not look.flags(after + 1) & (NOUN | UNKNOWN | ADJ)) or (
+        text in ("left", "right") and look.flags(after + 1) & PUNCT
+    ):
+        mark(words, at, after)
+        return state(look, clause, after), False
+    if words[at].text == "but" and after == at + 1 and flags & (DET | NUM) and not look.statement_at(after):
+        # "every bolt but the two at the bottom"
+        thing, end = thing_at(words, after)
+        if thing is not None:
+            mark(words, at, end)
+            clause.preps.append(("except", thing))
+            return end, False
+    joined = further_passive(look, clause, after)
+    if joined:
+        mark(words, at, joined)
+        return joined, False
+    if clause.role == "statement" and look.finite_at(after) and not flags & (NOUN | DET):
+        # "is out and stays out": the same subject goes on
+        mark(words, at, after)
+        while look.flags(after) & (AUX | MODAL | NEG | ADV):
+            words[after].used = True
+            after += 1
+        if look.flags(after) & (BASE | THIRD | PAST | ING):
+            words[after].used = True
+            after += 1
+        return after, False
+    if flags & (NEG | DEMAND) or flags & SUB or text in ("before", "after"):
+        return at, True
+    if flags & ING and not starts_thing(words, after):
+        return at, True
+    if look.statement_at(after):
+        return at, True
+    if starts_thing(words, after):
+        thing, end = thing_at(words, after)
+        if thing is not None:
+            mark(words, at, end)
+            if last == "prep" and clause.preps:
+                clause.preps.append((clause.preps[-1][0], thing))
+            else:
+                clause.pieces.append(thing)
+                look.latest = "object"
+            return end, False
+    mark(words, at, after)
+    return after, False
+
+
+def further_passive(look: Look, clause: Clause, at: int) -> int:
+    """ "… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
+    phrases that follow go to it. Returns the index behind the verb, 0 where there is none."""
+    if clause.role != "statement" or ("passive" not in clause.tense and clause.lemma != "be") or clause.subject is None:
+        return 0
+    probe = at
+    negated = False
+    while look.text(probe) in ("to", "be", "been", "shall", "must", "are", "is") or (
+        look.flags(probe) & (ADV | NEG) and not look.flags(probe) & PAST
+    ):
+        negated = negated or bool(look.flags(probe) & NEG)
+        probe += 1
+    if not look.flags(probe) & PAST or look.words[probe].lemma not in look.book.senses:
+        return 0
+    if look.flags(probe) & (ADJ | NOUN) and look.flags(probe + 1) & (NOUN | UNKNOWN):
+        return 0
+    further = look.new("statement", probe)
+    further.subject, further.modal, further.tense, further.link, further.front = (
+        clause.subject,
+        clause.modal,
+        clause.tense or "passive",
+        clause.link,
+        clause.front,
+    )
+    if "passive" not in further.tense:
+        further.tense = "passive"
+    further.negated = negated
+    further.verb, further.lemma = look.words[probe], look.words[probe].lemma
+    look.words[probe].used = True
+    look.moved = further
+    return probe + 1

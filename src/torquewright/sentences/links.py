@@ -1,0 +1,291 @@
+"""Clauses that hang on another one: conditions, "before", "after", "until", phrases and -ing clauses."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.commands import command
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.facts import facts_of, sense_of
+from torquewright.sentences.statements import passive
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+
+_PERMITS = frozenset("may can might could".split())
+_DAMAGED = frozenset(
+    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
+    "burnt hard "
+    "brittle swollen flattened missing rusty tight stuck".split()
+)
+
+
+def conditional(told: Telling, clause: Clause) -> None:
+    subject = clause.subject
+    told.note(clause)
+    if not clause.front:
+        # behind its command: the last one only
+        done = [
+            deed
+            for deed in told.deeds
+            if deed.mode in ("do", "stated_passively")
+            or (deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS)
+        ]
+        if done:
+            last = done[-1].clause
+            for deed in done:
+                if deed.clause is last:
+                    deed.mode = "if"
+                    if deed.doubt == "replace":
+                        deed.verb, deed.doubt = "replace", ""  # under a condition it can only mean renewed
+        return
+    told.condition = clause
+    if (
+        subject is not None
+        and clause.lemma == "be"
+        and subject.kind not in ("leakage",)
+        and (
+            set(clause.said) & _DAMAGED
+            or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
+        )
+        and subject.text not in ("it", "they")
+    ):
+        deed = Deed("inspect", "do", subject, clause)
+        deed.order = -1.0
+        told.deeds.append(deed)
+
+
+def until(told: Telling, clause: Clause) -> None:
+    if clause.torques and told.deeds:
+        told.deeds[-1].torques.extend(clause.torques)
+        told.deeds[-1].said = [*told.deeds[-1].said, "until"]
+    elif (
+        told.deeds
+        and told.deeds[-1].verb == "tighten"
+        and not told.deeds[-1].torques
+        and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact")
+        and not clause.complement
+    ):
+        told.deeds[-1].verb = "seat"
+        told.deeds[-1].said = [*told.deeds[-1].said, "until it " + clause.lemma]
+    bubbles = clause.subject is not None and clause.subject.kind == "leakage" and bool(told.remarks)
+    if bubbles and told.remarks[-1].lemma in ("pump", "run", "crank", "squeeze", "stroke"):
+        told.deeds.append(Deed("bleed", "do", None, told.remarks.pop()))  # "pump until no more bubbles come"
+    if told.deeds and told.deeds[-1].verb == "seat" and told.deeds[-1].lemma == "leave" and told.deeds[-1].mode == "do":
+        held = told.deeds[-1]
+        later = Deed("tighten", "do_not", held.thing, held.clause)
+        told.deeds.append(later)
+    for thing in clause.objects + ([clause.subject] if clause.subject else []):
+        if thing.kind not in ("document",):
+            told.remember(thing) if False else None
+
+
+def before(told: Telling, clause: Clause) -> None:
+    """ "Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
+    if clause.role == "gerund":
+        if not clause.pieces and not clause.preps:
+            return  # "before mounting": a time, no more
+        saved, told.condition = told.condition, None
+        made = command(told, clause, base="do")
+        told.condition = saved
+        for deed in made:
+            deed.order = 2.0
+            deed.fronted = True
+            if not clause.torques:
+                deed.mode = "mentioned_only"
+        return
+    if clause.role == "fragment" and clause.torques and told.deeds and told.deeds[-1].verb == "tighten":
+        # "tighten the M8 nuts (22 N·m) before the M6 nuts (9 N·m)"
+        thing = next((held for held in clause.objects if held.kind in ("fastener", "threaded")), None)
+        if thing is not None:
+            deed = Deed("tighten", told.deeds[-1].mode, thing, clause)
+            deed.torques, deed.order = list(clause.torques), 2.0
+            told.deeds.append(deed)
+            return
+    if clause.role == "statement" and clause.subject is not None and clause.lemma == "go" and told.deeds:
+        # "before it goes in"
+        thing = clause.subject
+        known = told.antecedent(thing, clause)
+        if (
+            known is not None
+            and known.kind in ("seal", "washer", "fastener", "lock", "consumable", "")
+            and {"in", "on", "back"} & set(clause.particles)
+        ):
+            deed = Deed("install", "do", thing, clause)
+            deed.order = 2.0
+            told.deeds.append(deed)
+        return
+    if (
+        clause.role == "statement"
+        and clause.verb is not None
+        and clause.subject is not None
+        and clause.subject.head in ("you", "we")
+    ):
+        for deed in command(told, clause, base="mentioned_only"):
+            deed.order = 2.0
+        return
+    if clause.role == "statement" and clause.verb is not None:
+        made = passive(told, clause, "mentioned_only")
+        for deed in made:
+            deed.order = 2.0
+        return
+    told.note(clause)
+
+
+def after(told: Telling, clause: Clause) -> None:
+    if clause.role == "gerund" and not clause.pieces and not clause.preps:
+        return  # "after tightening": a time, no more
+    if clause.role == "gerund":
+        by_hand = bool({"hand", "fingers"} & facts_of(clause, None, clause.objects))  # nobody else tells of it
+        made = command(told, clause, base="stated_passively" if clause.torques or by_hand else "mentioned_only")
+        for deed in made:
+            deed.order = -2.0
+        return
+    only = clause.link.startswith("only") or (bool(told.deeds) and "only" in told.deeds[-1].said)
+    if (
+        clause.role == "statement"
+        and clause.verb is not None
+        and (clause.subject is not None or clause.tense == "participle")
+    ):
+        if clause.lemma in ("go", "set", "cure", "cool", "dry", "harden", "settle") and (
+            "off" in clause.particles or clause.lemma in ("cure", "cool", "dry", "harden", "settle", "set")
+        ):
+            deed = Deed("wait", "do", clause.subject, clause)
+            deed.order = -2.0
+            told.deeds.append(deed)
+            told.note(clause)
+            return
+        if clause.subject is None:
+            told.note(clause)
+            return
+        made = passive(told, clause, "stated_passively" if only else "mentioned_only")
+        for deed in made:
+            deed.order = -2.0
+        return
+    if clause.role == "statement" and clause.lemma == "be" and set(clause.said) & {"cold", "cool", "dry", "hard"}:
+        deed = Deed("wait", "do", clause.subject, clause)
+        deed.order = -2.0
+        told.deeds.append(deed)
+    if (
+        clause.role == "fragment"
+        and told.deeds
+        and told.deeds[-1].verb == "tighten"
+        and _settled(clause)
+        and clause.link == "after"
+    ):
+        told.deeds[-1].verb = "retighten"
+    told.note(clause)
+
+
+_MANNERS = frozenset(
+    "work start go take hold turn keep make leave move let allow alternate begin follow set watch observe stop "
+    "proceed change "
+    "swap skip counter-hold counterhold ease".split()
+)
+_ENTERING = frozenset("start enter engage thread run screw spin".split())
+_VARIANTS = frozenset("version variant model type design execution edition machine unit pump engine".split())
+
+
+def gerund(told: Telling, clause: Clause) -> None:
+    if clause.tense == "to":
+        told.note(clause)
+        return
+    if clause.tense == "having":
+        for deed in command(told, clause, base="stated_passively"):
+            deed.order = -2.0
+        return
+    if clause.link == "without" or (clause.negated and clause.tense == "ing"):
+        told.note(clause)
+        return
+    joint = any(thing.kind in ("fastener", "washer", "seal", "lock") or thing.pronoun for thing in clause.objects)
+    entering = clause.lemma in _ENTERING and bool(clause.objects) and clause.objects[0].kind != "machine"
+    if entering and {"hand", "fingers"} & facts_of(clause, None, clause.objects):
+        command(told, clause)  # "fit the screws, starting each with the fingers"
+        return
+    trailing = bool(told.deeds) and not clause.front and clause.lemma != "use" and not _does(clause)
+    words = [word.text for word in told.words[max(0, clause.first - 2) : clause.first]]
+    if clause.lemma in _MANNERS and words == ["and", ","]:
+        told.fronted.append(clause)  # "start them and, working crosswise, tighten them"
+        return
+    if clause.lemma in _MANNERS or (trailing and not joint and not clause.torques):
+        if told.deeds and clause.torques and not told.deeds[-1].torques:
+            told.deeds[-1].torques.extend(clause.torques)
+        elif clause.torques:
+            told.waiting.extend(clause.torques)
+        if told.deeds:
+            told.deeds[-1].said = [
+                *told.deeds[-1].said,
+                *clause.said,
+                *(held.text for _, held in clause.preps if isinstance(held, Thing)),
+            ]
+        else:
+            told.fronted.append(clause)
+        return
+    if clause.lemma == "use" and clause.objects and clause.objects[0].kind == "tool":
+        if told.deeds and not clause.front:
+            told.deeds[-1].tool = told.deeds[-1].tool or clause.objects[0]
+        else:
+            told.set_tool = clause.objects[0]
+            told.waiting.extend(clause.torques)
+        return
+    command(told, clause)
+
+
+_DONE_BESIDE = frozenset("disconnect connect remove discard drain mark".split())
+
+
+def _does(clause: Clause) -> bool:
+    """Whether a trailing -ing clause is a deed of its own: "…, unplugging its cable as it comes"."""
+    return bool(clause.objects) and sense_of(clause, facts_of(clause, None, clause.objects)) in _DONE_BESIDE
+
+
+def phrase(told: Telling, clause: Clause) -> None:
+    if any(text in ("in case of", "in the event of", "except for", "apart from") for text, _ in clause.preps):
+        if clause.preps[0][0].startswith("in "):
+            told.condition = clause
+        told.note(clause)
+        return
+    held = next((thing for text, thing in clause.preps if isinstance(thing, Thing)), None)
+    if (
+        held is not None
+        and clause.preps[0][0] in ("on", "for", "in")
+        and held.head in _VARIANTS
+        and (held.mods or held.plural)
+    ):
+        told.condition = clause  # "on the moulded version, …"
+        told.note(clause)
+        return
+    for said in clause.said:
+        if said in ("supported", "hoisted", "propped", "slung", "held") and held is not None:
+            deed = Deed("support", "do", held, clause)
+            deed.order = -2.0
+            told.deeds.append(deed)
+    told.fronted.append(clause)
+    for _, thing in clause.preps:
+        if isinstance(thing, Thing) and thing.kind != "tool":
+            told.remember(thing)
+
+
+def _settled(clause: Clause) -> bool:
+    """Whether a time is that of a check after running: hours, days or distances, not minutes."""
+    words = " ".join(
+        [word.text for word in clause.measures]
+        + [thing.text for thing in clause.objects]
+        + [held.text for _, held in clause.preps if held is not None]
+    )
+    return any(
+        unit in words.split() or words.endswith(unit)
+        for unit in (
+            "hours",
+            "hour",
+            "h",
+            "km",
+            "days",
+            "day",
+            "weeks",
+            "week",
+            "miles",
+            "months",
+            "run",
+            "cycle",
+            "cycles",
+        )
+    )

@@ -1,0 +1,373 @@
+"""What stands around a verb: its objects, small words, figures, tools and remarks."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.joins import comma, joined
+from torquewright.sentences.lexicon import (
+    ADJ,
+    ADV,
+    AUX,
+    BASE,
+    CALL,
+    CONJ,
+    DEMAND,
+    DET,
+    FIGURE,
+    ING,
+    MODAL,
+    NEG,
+    NOUN,
+    PART,
+    PAST,
+    PREP,
+    PRON,
+    PUNCT,
+    QUANTITY,
+    SUB,
+    THIRD,
+)
+from torquewright.sentences.look import Look, mark
+from torquewright.sentences.names import starts_thing, thing_at
+from torquewright.sentences.remarks import (
+    RELATIVES,
+    brackets,
+    figures_follow,
+    held_with,
+    relative,
+    same_unit,
+    skip,
+    unit_later,
+)
+from torquewright.sentences.small_words import small_word, state, states
+from torquewright.sentences.things import Thing
+
+_CAUSATIVE = frozenset("let allow make help keep leave get".split())
+_LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
+_CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
+_ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
+
+
+def command(look: Look, at: int, then: bool = False) -> int:
+    """A command: "[do not] [carefully] verb …"."""
+    words = look.words
+    clause = look.new("command", at, then)
+    while look.flags(at) & (ADV | NEG | CONJ) and not (look.command_at(at, True) and not look.flags(at) & NEG):
+        word = words[at]
+        if word.flags & NEG:
+            clause.negated = not clause.negated
+        clause.said.append(word.text)
+        word.used = True
+        at += 1
+    word = words[at]
+    if word.flags & DEMAND:
+        # "make sure to …", "be sure that …"
+        word.used = True
+        if look.text(at + 1) == "to" and look.flags(at + 2) & BASE:
+            words[at + 1].used = True
+            look.clauses.pop()
+            return command(look, at + 2, then)
+        if look.text(at + 1) == "not" and look.text(at + 2) == "to":
+            look.clauses.pop()
+            words[at + 1].used = words[at + 2].used = True
+            end = command(look, at + 3, then)
+            look.clauses[-1].negated = True
+            return end
+        clause.verb, clause.lemma, clause.tense = word, "make", "command"
+        clause.particles.append("sure")
+        return that_clause(look, clause, at + 1)
+    if word.text == "to":
+        word.used = True
+        at += 1
+        word = words[at]
+    word.used = True
+    clause.verb, clause.lemma, clause.tense = word, word.lemma, "command"
+    clause.start = word.start
+    if clause.negated and word.lemma in ("fail", "forget", "omit", "neglect") and look.text(at + 1) == "to":
+        # two negatives: do it
+        look.clauses.pop()
+        words[at + 1].used = True
+        return command(look, at + 2, then)
+    return verb_phrase(look, clause, at + 1)
+
+
+def verb_phrase(look: Look, clause: Clause, at: int) -> int:
+    """Everything behind a verb that belongs to it; returns the index where the next clause starts."""
+    words = look.words
+    length = look.length
+    lemma = clause.lemma
+    last: str = ""
+    while at < length:
+        word = words[at]
+        flags, text = word.flags, word.text
+        if flags & PUNCT:
+            if text == "(":
+                at = brackets(look, clause, at)
+                continue
+            if text == ",":
+                at, stop = comma(look, clause, at, last)
+                if stop:
+                    return close(look, clause, at)
+                if look.latest:
+                    last, look.latest = look.latest, ""
+                if look.moved is not None:
+                    close(look, clause, at)
+                    clause, look.moved = look.moved, None
+                    lemma, last = clause.lemma, "object"
+                continue
+            if text == ":" and figures_follow(look, at + 1):
+                word.used = True
+                at += 1
+                continue
+            if text == ":" and last == "object" and (end := held_with(look, clause, at + 1)) > at + 1:
+                word.used = True
+                at = end
+                continue
+            if text in ("→", "/", "'", '"', "“", "”", "×", "+", "&", "-"):
+                word.used = True
+                at += 1
+                continue
+            return close(look, clause, at)
+        if flags & CONJ:
+            at, stop = joined(look, clause, at, last)
+            if stop:
+                return close(look, clause, at)
+            if look.latest:
+                last, look.latest = look.latest, ""
+            if look.moved is not None:
+                close(look, clause, at)
+                clause, look.moved = look.moved, None
+                lemma, last = clause.lemma, "object"
+            continue
+        if clause.role == "phrase" and flags & DET and last and look.statement_at(at):
+            return close(look, clause, at)  # "for pumps with a brass cover the figure is …"
+        if flags & QUANTITY and not starts_thing(words, at):
+            word.used = True
+            clause.pieces.append(word)
+            last = "torque"
+            at += 1
+            continue
+        if text in RELATIVES and last in ("object", "prep") and not (text == "that" and lemma in _CHECKS):
+            at = relative(look, clause, at)
+            continue
+        if (text == "that" and lemma in _CHECKS) or (flags & SUB and text == "whether"):
+            return that_clause(look, clause, at)
+        if lemma in (
+            "check",
+            "ensure",
+            "see",
+            "confirm",
+            "verify",
+            "make",
+            "find",
+            "mark",
+            "note",
+            "record",
+            "look",
+        ) and text in (
+            "how",
+            "why",
+            "what",
+            "where",
+        ):
+            return that_clause(look, clause, at)
+        if flags & SUB or text in ("before", "after", "prior to"):
+            if text in ("as", "though") or (
+                flags & PREP and text not in ("before", "after", "until", "till", "prior to", "since")
+            ):
+                at = small_word(look, clause, at)
+                if look.pending:
+                    return close(look, clause, at)
+                last = "prep"
+                continue
+            return close(look, clause, at)
+        if flags & DEMAND:
+            return close(look, clause, at)
+        if text == "neither" and starts_thing(words, at + 1):
+            word.used = clause.negated = True  # "grease neither the seat nor the thread"
+            at += 1
+            continue
+        if flags & NEG:
+            if text == "without" or (text == "no" and lemma in ("be", "use", "apply", "leave")):
+                return close(look, clause, at)
+            if text == "no" and starts_thing(words, at + 1):
+                thing, after = thing_at(words, at)
+                if thing is not None:
+                    clause.pieces.append(thing)
+                    mark(words, at, after)
+                    at = after
+                    last = "object"
+                    continue
+            if text == "not" and look.flags(at + 1) & PREP:
+                return close(look, clause, at)
+            if look.command_at(at + 1, True) and clause.role != "command":
+                return close(look, clause, at)
+            clause.said.append(text)
+            word.used = True
+            at += 1
+            continue
+        if text in _ORDINAL and figures_follow(look, at + 1, pass_words=True):
+            word.used = True
+            at += 1
+            while look.text(at) in ("pass", "stage", "step", "round", "to", "at", "=", ":"):
+                words[at].used = True
+                at += 1
+            continue
+        if (
+            lemma in _CAUSATIVE
+            and last == "object"
+            and flags & (BASE | ING | PAST)
+            and not clause.complement
+            and not flags & NOUN
+        ):
+            clause.complement = word.lemma
+            word.used = True
+            at += 1
+            continue
+        if (
+            lemma in _CAUSATIVE
+            and last == "object"
+            and flags & BASE
+            and not clause.complement
+            and word.lemma
+            in (
+                "cool",
+                "drain",
+                "drip",
+                "settle",
+                "stand",
+                "cure",
+                "dry",
+                "run",
+                "fill",
+                "set",
+                "rest",
+                "soak",
+                "harden",
+                "work",
+            )
+        ):
+            clause.complement = word.lemma
+            word.used = True
+            at += 1
+            continue
+        beside = text == "opposite" and last != "object" and bool(look.flags(at + 1) & NOUN)  # "opposite bolts"
+        if (
+            flags & (PREP | PART)
+            and not beside
+            and not (flags & ADJ and starts_thing(words, at) and not flags & PREP and last != "object")
+        ):
+            at = small_word(look, clause, at)
+            if look.pending:
+                return close(look, clause, at)
+            if clause.preps and clause.preps[-1][1] is not None:
+                last = (
+                    "prep"
+                    if isinstance(clause.preps[-1][1], Thing)
+                    else "torque"
+                    if clause.preps[-1][1].flags & QUANTITY
+                    else last
+                )
+            continue
+        if clause.link and clause.front and flags & PRON and last and look.finite_at(at + 1):
+            return close(look, clause, at)  # "if the gasket is in one piece it may be used once more"
+        if (
+            flags & PRON
+            and text in ("it", "you", "they", "we")
+            and last in ("object", "prep")
+            and look.finite_at(at + 1)
+        ):
+            # "the oil it will seal": a relative clause without its "that"
+            at = relative(look, clause, at)
+            continue
+        if starts_thing(words, at) and not (flags & ADV and not flags & NOUN and not flags & DET and last == "object"):
+            if last == "object" and states(look, at):
+                at = state(look, clause, at)
+                continue
+            if last == "object" and look.finite_at(at) and not flags & (DET | NOUN):
+                # "Make sure both dowels are": a statement inside
+                return that_clause(look, clause, at)
+            thing, after = thing_at(words, at)
+            if (
+                thing is not None
+                and lemma in ("let", "allow")
+                and after - at > 1
+                and (words[after - 1].lemma in _LEFT_TO and words[after - 1].flags & BASE and not thing.plural)
+            ):
+                # "let the joint stand": the last word is what it does
+                thing, after = thing_at(words[: after - 1], at)
+            if thing is not None and after > at:
+                clause.pieces.append(thing)
+                mark(words, at, after)
+                at = after
+                last = "object"
+                if lemma in _CHECKS and look.finite_at(at) and not look.command_at(at):
+                    return that_clause(look, clause, at)
+                continue
+        if flags & FIGURE:
+            word.used = True
+            if not word.kind and (unit_later(look, at) or same_unit(look, clause, at, last)):
+                clause.pieces.append(word)
+                last = "torque"
+            else:
+                clause.measures.append(word)
+                # a bare figure beside a pull that nothing was made of shows as left over
+                word.used = bool(word.kind) or not clause.torques or last != "torque"
+            at += 1
+            continue
+        if flags & ADV:
+            clause.said.append(text)
+            word.used = True
+            at += 1
+            continue
+        if flags & CALL:
+            word.used = True
+            at += 1
+            continue
+        if flags & (ADJ | PAST) and last in ("object", "prep", "torque", ""):
+            at = state(look, clause, at)
+            continue
+        if flags & ING:
+            if last in ("object", "prep"):
+                at = relative(look, clause, at)
+                continue
+            if lemma in ("start", "keep", "go", "continue", "stop", "avoid", "finish"):
+                clause.complement = word.lemma
+                word.used = True
+                at += 1
+                continue
+            return close(look, clause, at)
+        if flags & (AUX | MODAL | THIRD | BASE):
+            if last == "object" and clause.role == "command" and lemma in _CHECKS:
+                return that_clause(look, clause, at)
+            if clause.lemma in ("help",) and flags & BASE:
+                clause.lemma = word.lemma
+                clause.verb = word
+                word.used = True
+                at += 1
+                continue
+            return close(look, clause, at)
+        at += 1
+    return close(look, clause, at)
+
+
+def close(look: Look, clause: Clause, at: int) -> int:
+    clause.stop = at
+    return at
+
+
+def that_clause(look: Look, clause: Clause, at: int) -> int:
+    """ "Check that …": what has to be so; the statement inside is a clause of its own."""
+    words = look.words
+    if look.text(at) in ("that", "whether", "if", "how", "why", "what", "where"):
+        words[at].used = True
+        at += 1
+    clause.stop = at
+    clause.complement = "that"
+    if starts_thing(words, at) and look.statement_at(at):
+        look.pending = "that"
+        return at
+    if look.finite_at(at) and clause.objects:
+        look.pending, look.pending_subject = "that", clause.objects[-1]
+        return at
+    return verb_phrase(look, clause, at) if at < look.length and not clause.verb else skip(look, clause, at)

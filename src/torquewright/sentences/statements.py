@@ -1,0 +1,366 @@
+"""Statements that bind, forbid or only tell: passives, figures a thing takes, what stays and what comes off."""
+
+from __future__ import annotations
+
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.commands import command
+from torquewright.sentences.deeds import TIGHTENING, Deed
+from torquewright.sentences.facts import WASTE, facts_of, is_torque, sense_of
+from torquewright.sentences.targets import along, dress, paired
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+
+_PIECES = frozenset("fastener lock seal washer".split())
+_BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
+_PERMITS = frozenset("may can might could".split())
+_TORQUE_VERBS = frozenset("take need want require get receive have be call".split())
+_TURNED = frozenset("turn twist rotate move spin start run".split())
+_WHOLE = {
+    "leave_out": ("install", "do_not"),
+    "leave_in": ("remove", "do_not"),
+    "leave_loose": ("tighten", "do_not"),
+    "leave_dry": ("lubricate", "do_not"),
+}
+
+
+_ENTERED = frozenset("start engage enter thread hand-start finger-start tighten torque screw".split())
+
+
+def _what_holds(told: Telling, clause: Clause) -> Thing | None:
+    """What a passive is about; of a cover "refitted with nine screws, engaged by hand and tightened" the screws are."""
+    subject = clause.subject
+    if subject is None or clause.lemma not in _ENTERED or subject.kind in ("fastener", "threaded") or subject.pronoun:
+        return subject
+    for deed in reversed(told.deeds):
+        if deed.clause.subject is subject and deed.verb == "install" and deed.thing is not None:
+            return deed.thing if deed.thing.kind == "fastener" else subject
+    return subject
+
+
+def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
+    """A passive verb done to its subject."""
+    subject = _what_holds(told, clause)
+    if subject is None or ("passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect")):
+        told.note(clause)
+        return []
+    known = told.antecedent(subject, clause) if subject.pronoun else None
+    facts = facts_of(clause, known, [subject])
+    if clause.lemma == "use" and subject.kind in ("lubricant", "compound", "fluid"):
+        facts.add("lubricant" if subject.kind != "compound" else "compound")
+    sense = sense_of(clause, facts)
+    if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in (
+        "lubricant",
+        "compound",
+        "fluid",
+    ):
+        sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
+    if sense in ("", "-", "use-tool"):
+        told.note(clause)
+        return _held_by(told, clause, mode)
+    if sense in _WHOLE:
+        verb, _ = _WHOLE[sense]
+        made = [Deed(verb, "do_not" if mode != "mentioned_only" else mode, subject, clause)]
+    else:
+        whole = clause.objects
+        thing = subject
+        if sense in ("lubricate", "seal") and subject.kind in ("lubricant", "compound", "fluid"):
+            place = [
+                held
+                for text, held in clause.preps
+                if isinstance(held, Thing) and text in ("to", "on", "onto", "in", "over")
+            ]
+            thing = place[0] if place else (whole[0] if whole else subject)
+        sense = sense.rstrip("?")
+        if sense == "reuse" and mode == "mentioned_only" and clause.modal in _PERMITS:
+            mode = "if"  # "may be used once more": left to choice
+        if sense == "install" and mode == "do_not" and subject.state == "old":
+            sense = "reuse"
+        if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
+            sense = "seat"
+        if sense == "start-it":
+            sense = "hand_start"
+        deed = Deed(sense, mode, thing, clause)
+        deed.torques = list(clause.torques)
+        dress(told, deed, clause, facts)
+        if thing is not subject:
+            deed.substance = subject
+        made = [deed, *along(told, clause, sense, mode, [deed])]
+        for other in clause.brackets:
+            if (
+                other.kind in ("compound", "lubricant", "fluid")
+                and (other.kind == "compound") != (subject.kind == "compound")
+                and sense in ("lubricate", "seal")
+            ):
+                made.append(Deed("seal" if other.kind == "compound" else "lubricate", mode, thing, clause))
+    told.note(clause)
+    told.deeds.extend(made)
+    return made
+
+
+def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
+    """ "The clamp is held by two screws tightened to 5 N·m": the figure of what holds it."""
+    screws = [
+        held
+        for text, held in clause.preps
+        if isinstance(held, Thing) and text in ("by", "with") and held.kind == "fastener"
+    ]
+    if not screws or not any(is_torque(word) for word in clause.torques) or mode not in ("stated_passively", "if"):
+        return []
+    deed = Deed("tighten", mode, screws[-1], clause)
+    deed.torques = list(clause.torques)
+    told.deeds.append(deed)
+    return [deed]
+
+
+_LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
+
+
+_GOING_IN = frozenset("turn go start run enter screw thread".split())
+
+
+def statement(told: Telling, clause: Clause) -> None:
+    subject = clause.subject
+    modal, tense = clause.modal, clause.tense
+    if subject is None:
+        told.note(clause)
+        return
+    if clause.lemma == "be":
+        for thing in clause.objects:
+            if thing.head == "fastener" and thing.sizes and thing.count is None:
+                thing.kind = "measure"  # "the screws are M6 × 20": what they are, no others
+    outer = told.deeds[-1].clause.lemma if told.deeds else ""
+    going_in = clause.link == "that" and outer == "make" and clause.lemma in _GOING_IN and subject.kind == "fastener"
+    if going_in and {"hand", "fingers"} & facts_of(clause, None, [subject]):
+        # "make certain every bolt turns in by hand": they are started by hand
+        told.deeds[-1].verb, told.deeds[-1].thing, told.deeds[-1].by_hand = "hand_start", subject, True
+        told.note(clause)
+        return
+    if clause.link == "that" and outer in _LOOKED and not clause.torques:
+        told.note(clause)  # "check that no second ring is left in it": looked at, not done
+        return
+    mode = "stated_passively"
+    if subject.head in ("nothing", "none", "nobody", "neither"):
+        clause.negated = True
+    if clause.negated:
+        mode = "do_not"
+    elif told.condition is not None:
+        mode = "if"
+    elif modal in _PERMITS or modal in ("will", "would"):
+        mode = "mentioned_only"
+    if (
+        "passive" in tense
+        and subject.kind in ("measure", "running", "torque-label")
+        and not clause.torques
+        and clause.lemma
+        not in (
+            "record",
+            "check",
+            "recheck",
+            "measure",
+            "note",
+            "enter",
+            "write",
+            "log",
+            "verify",
+            "confirm",
+            "report",
+        )
+    ):
+        told.remarks.append(clause)
+        told.note(clause)
+        return
+    if "passive" in tense:
+        past = tense.startswith(("past", "perfect")) and modal not in _BINDING
+        if past:
+            mode = "mentioned_only"
+        before = len(told.deeds)
+        made = passive(told, clause, mode)
+        if len(told.deeds) == before and not made:
+            told.remarks.append(clause)
+        return
+    if subject.kind == "person" and clause.verb is not None and tense == "active" and not clause.negated:
+        clause.role = "command"
+        command(told, clause, base="stated_passively")
+        return
+    if subject.head == "there" and clause.lemma in ("do", "suffice") and modal == "will" and not clause.negated:
+        mode = "stated_passively" if told.condition is None else "if"  # "10 N·m will do"
+    if clause.torques and any(is_torque(word) for word in clause.torques):
+        _stated_torque(told, clause, mode)
+        return
+    if (
+        clause.lemma == "come"
+        and subject.kind in ("fastener", "lock", "seal", "washer", "")
+        and {"off", "out", "away"} & set(clause.particles)
+        and tense == "active"
+    ):
+        if clause.link != "that":
+            told.deeds.append(Deed("remove", "do" if mode == "stated_passively" else mode, subject, clause))
+        told.note(clause)
+        return
+    if (
+        clause.lemma in ("stay", "remain")
+        and (subject.kind in _PIECES or _kind_of(told, subject, clause) in _PIECES)
+        and ({"in", "on"} & set(clause.particles) or "in place" in clause.said or _simply(clause))
+    ):
+        told.deeds.append(Deed("remove", "do_not", subject, clause))
+        told.note(clause)
+        return
+    if clause.lemma == "go" and any(isinstance(held, Thing) and held.head in WASTE for _, held in clause.preps):
+        told.deeds.append(Deed("discard", mode, subject, clause))  # "all six go in the bin"
+        told.note(clause)
+        return
+    if (
+        clause.lemma == "go"
+        and (subject.kind in _PIECES or (subject.pronoun and _kind_of(told, subject, clause) in _PIECES))
+        and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles)
+        and tense == "active"
+    ):
+        if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
+            return  # "keep them safe, they go back in later"
+        told.deeds.append(Deed("reuse" if subject.state == "old" else "install", mode, subject, clause))
+        told.note(clause)
+        return
+    if (
+        clause.lemma in ("want", "need", "require", "get", "take", "receive", "have", "carry")
+        and (subject.head == "you" or subject.kind in ("fastener", "threaded") or subject.pronoun)
+        and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
+    ):
+        for thing in clause.objects:
+            told_of = clause.lemma in ("have", "carry") and not modal and thing.state != "new"  # "it has an O-ring"
+            if thing.kind in ("washer", "seal", "lock", "fastener", "consumable") and not told_of:
+                told.deeds.append(
+                    Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
+                )
+        told.note(clause)
+        return
+    if subject.kind == "person" and clause.verb is not None and tense == "active":
+        clause.role = "command"
+        command(told, clause, base="stated_passively")
+        return
+    if (
+        clause.negated
+        and subject.kind in ("lubricant", "compound", "fluid")
+        and clause.lemma in ("touch", "get", "come", "reach", "be", "go")
+    ):
+        deed = Deed(
+            "lubricate" if subject.kind != "compound" else "seal", "do_not", next(iter(clause.objects), None), clause
+        )
+        if deed.thing is None:
+            deed.thing = next((held for _, held in clause.preps if isinstance(held, Thing)), None)
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if (clause.lemma == "be" and modal in _BINDING and any(thing.state == "new" for thing in clause.objects)) or (
+        clause.lemma == "be" and modal in _BINDING and "new" in clause.said
+    ):
+        deed = Deed("install", mode, subject, clause)
+        deed.state = "new"
+        told.deeds.append(deed)
+        told.note(clause)
+        return
+    if subject.head == "same" and clause.lemma in ("go", "apply", "hold", "be"):
+        told.deeds.append(Deed("repeat", "do", None, clause))  # "the same goes for the lower clamp"
+        told.note(clause)
+        return
+    if subject.head in ("torque", "value", "setting", "figure") and clause.lemma in ("apply", "hold", "go"):
+        held = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("to", "for")), None)
+        if held is not None and held.kind in ("fastener", "threaded"):
+            # "the same torque applies to the rear nuts"
+            clause.said.append("the same")
+            told.deeds.append(Deed("tighten", mode, held, clause))
+            told.note(clause)
+            return
+    if "reverse" in (thing.head for thing in clause.objects) or "reverse" in clause.said:
+        told.deeds.append(Deed("repeat", "do", None, clause))
+        return
+    told.remarks.append(clause)
+    told.note(clause)
+
+
+def _kind_of(told: Telling, subject: Thing, clause: Clause) -> str:
+    """The kind of what a pronoun or a bare number stands for ("the other four")."""
+    if not subject.pronoun or subject.head in ("there", "you", "we", "it"):
+        return ""
+    known = told.antecedent(subject, clause)
+    return known.kind if known is not None else ""
+
+
+def _simply(clause: Clause) -> bool:
+    """Whether nothing more is said than that it stays."""
+    return not (clause.objects or clause.preps or clause.particles or clause.said or clause.complement)
+
+
+def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
+    subject = clause.subject
+    assert subject is not None
+    told.note(clause)
+    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
+    if (
+        last is not None
+        and subject.head == "there"
+        and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects)
+    ):
+        # "…; 120 N·m is the limit": the upper end of what was just demanded
+        deed = Deed("limit", "do", last.thing, clause)
+        deed.torques, deed.demanded = list(clause.torques), False
+        told.deeds.append(deed)
+        return
+    if told.condition is not None and mode == "stated_passively":
+        mode = "if"
+    joints = [thing for thing in clause.objects if thing.kind in ("fastener", "threaded") or thing.pronoun]
+    if joints and clause.lemma in _TORQUE_VERBS and subject.kind in ("fastener", "threaded", ""):
+        # "the plug takes 25 N·m and the two screws 6 N·m"
+        clause.pieces = [subject, *clause.pieces]
+        for thing, torques in paired(clause, [subject, *joints]):
+            deed = Deed("tighten", mode if mode in ("if", "stated_passively") else "stated_passively", thing, clause)
+            deed.torques = torques
+            told.deeds.append(deed)
+        return
+    if (
+        clause.purpose in _TURNED
+        or (clause.lemma in ("turn", "rotate", "twist", "move") and subject.kind in ("fastener", "threaded"))
+        or subject.kind == "running"
+        or (subject.head in ("drag", "torque") and "running" in subject.mods)
+        or subject.head in ("drag", "preload")
+    ):
+        deed = Deed(
+            "measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause
+        )
+        deed.torques = list(clause.torques)
+        deed.demanded = False
+        told.deeds.append(deed)
+        return
+    past = clause.tense == "past" or clause.modal in ("would", "could", "might")
+    if past or (
+        subject.kind in ("tool", "measure", "machine", "load")
+        and subject.kind != "torque-label"
+        and clause.lemma not in ("be",)
+    ):
+        clause.remark = "mention"
+        told.remarks.append(clause)
+        return
+    meant: Thing | None = subject
+    if subject.kind in ("torque-label", "measure"):
+        if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
+            meant = subject.owner or next(
+                (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")),
+                next((held for held in clause.brackets if held.kind in ("fastener", "threaded")), None),
+            )
+        else:
+            told.remarks.append(clause)
+            return
+    if meant is not None and meant.kind in ("tool",):
+        told.remarks.append(clause)
+        return
+    suffices = subject.head == "there" and clause.lemma in ("do", "suffice")
+    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject or suffices:
+        deed = Deed(
+            "tighten",
+            "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"),
+            meant,
+            clause,
+        )
+        deed.torques = list(clause.torques)
+        told.deeds.append(deed)
+        return
+    told.remarks.append(clause)
