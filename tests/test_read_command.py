@@ -30,11 +30,11 @@ def test_people_see_step_by_step_what_was_understood(capsys: pytest.CaptureFixtu
 
 def test_what_was_not_understood_is_said(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "job.md"
-    path.write_text("# T\n\n1. Fettle the casting.\n2. Fit the plug.\n", "utf-8")
+    path.write_text("# T\n\n1. Fribble the casting.\n2. Fit the plug.\n", "utf-8")
     status, out, _ = read(capsys, str(path))
     assert status == 0
-    assert "unread: Fettle the casting." in out
-    assert 'left over: "Fettle the casting"' in out
+    assert "unread: Fribble the casting." in out
+    assert 'left over: "Fribble the casting"' in out
 
 
 def test_json_has_every_sentence_with_its_place(capsys: pytest.CaptureFixture[str]) -> None:

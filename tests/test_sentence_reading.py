@@ -126,7 +126,7 @@ def test_figures_go_to_the_things_they_stand_with() -> None:
 
 
 def test_an_unknown_verb_is_left_over_not_guessed() -> None:
-    (sentence,) = read_sentences("Fettle the casting.")
+    (sentence,) = read_sentences("Fribble the casting.")
     assert sentence.status == "unread"
     assert sentence.leftover
 
