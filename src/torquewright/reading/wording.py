@@ -115,7 +115,7 @@ def word_action(action: Action, catalogue: Catalogue) -> str:
     if action.setting is not None:
         words.append(f"set to {action.setting.text}")
     if action.amount is not None:
-        words.append(_amount(action))
+        words.append(amount(action))
     text = " ".join(words)
     if action.mode == "if":
         text = f"If needed, {text[0].lower()}{text[1:]}"
@@ -178,9 +178,11 @@ def _length(action: Action) -> str:
     return f"{show(action.length.value, action.length.unit, action.length.half)} long"
 
 
-def _amount(action: Action) -> str:
+def amount(action: Action) -> str:
+    """The amount of an action as words behind it: "(0.62 L)", "for 2 min"; "" where it has none."""
     from torquewright.base.figures import show
 
-    assert action.amount is not None
+    if action.amount is None:
+        return ""
     shown = show(action.amount.value, action.amount.unit, action.amount.half)
-    return f"({shown})" if action.verb == "fill" else f"for {shown}"
+    return f"({shown})" if action.verb in ("fill", "drain", "lubricate") else f"for {shown}"

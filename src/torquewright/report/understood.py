@@ -7,6 +7,7 @@ from typing import Any
 
 from torquewright.reading.job import Job
 from torquewright.reading.kept import ReadAction, ReadSentence
+from torquewright.reading.wording import amount
 from torquewright.records import Action
 from torquewright.report.excerpt import clean
 from torquewright.report.terminal import Look
@@ -87,6 +88,8 @@ def action_line(held: ReadAction) -> str:
         words.append(f"to {action.to.text}" if action.verb != "tighten_angle" else f"by {action.to.text}")
     if action.with_what:
         words.append(f"with {action.with_what}")
+    if action.amount is not None:
+        words.append(amount(action))
     if action.tool:
         words.append(f"using {action.tool}")
     if action.order:
@@ -182,6 +185,7 @@ def _action(action: Action, job: Job) -> dict[str, Any]:
         "state": action.state or None,
         "tightening": action.to.text if action.to is not None else None,
         "tool": action.tool or None,
+        "amount": amount(action).removeprefix("for ").strip("()") or None,
     }
 
 
@@ -197,4 +201,5 @@ def _noted(deed: Deed) -> dict[str, Any]:
         "state": None,
         "tightening": None,
         "tool": None,
+        "amount": None,
     }

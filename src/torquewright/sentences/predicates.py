@@ -39,7 +39,7 @@ from torquewright.sentences.remarks import (
     skip,
     unit_later,
 )
-from torquewright.sentences.small_words import small_word, state, states
+from torquewright.sentences.small_words import poured, small_word, state, states
 from torquewright.sentences.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
@@ -250,6 +250,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             clause.complement = word.lemma
             word.used = True
             at += 1
+            continue
+        if text == "of" and (end := poured(look, clause, at)):
+            at = end
+            last = "object"
             continue
         beside = text == "opposite" and last != "object" and bool(look.flags(at + 1) & NOUN)  # "opposite bolts"
         if (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.lexicon import (
     ADJ,
@@ -238,3 +240,29 @@ def state(look: Look, clause: Clause, at: int) -> int:
         clause.said.append(look.text(at + 1))
         at += 2
     return at
+
+
+_AMOUNT = re.compile(
+    r"\d\s?-?(?:m?l|lit(?:re|er)s?|cm³|k?g|oz|(?:us |imp\S* )?(?:gal\w*|qt|quarts?|pints?|pt|fl\S? ?oz))$"
+)
+
+
+def poured(look: Look, clause: Clause, at: int) -> int:
+    """Past "of" and what there is so much of ("add 200 ml of oil"), which is what the verb is about where nothing else
+    is named, and what comes along where something is; 0 where no amount or no name stands there."""
+    if not _AMOUNT.search(look.text(at - 1)) or not starts_thing(look.words, at + 1):
+        return 0
+    thing, end = thing_at(look.words, at + 1)
+    if thing is None or end <= at + 1:
+        return 0
+    measure = look.words[at - 1]
+    if clause.preps and clause.preps[-1][1] is measure:
+        clause.preps.pop()  # "put in 650 ml of oil": the small word goes with the verb
+    if measure not in clause.measures:
+        clause.measures.append(measure)
+    if clause.objects:
+        clause.preps.append(("with", thing))
+    else:
+        clause.pieces.append(thing)
+    mark(look.words, at, end)
+    return end

@@ -75,7 +75,7 @@ def _pattern() -> re.Pattern[str]:
             (?:\s?(?:to|–|-|and|or)\s?\d+(?:[.,]\d+)?(?:/\d+)?)?
             [-\s]?
             (?:mm²|mm|cm³|cm|km/h|km|m|µm|µ|nm|in²|in\.|in(?!\s(?:an?|the|order|turn|steps|stages|this|that|each|place|sequence|pairs)\b)
-              |inch(?:es)?|ft\.?|feet|foot|yd|lit(?:re|er)s?|[lL]|mL|ml|cl|US\sgal|gal(?:lons?)?|qt|quarts?|pints?|pt|fl\s?oz|oz|kg|g
+              |inch(?:es)?|ft\.?|feet|foot|yd|lit(?:re|er)s?|[lL]|mL|ml|cl|(?:(?:US|imp(?:erial)?\.?)\s)?(?:gal(?:lons?)?|qt|quarts?|pints?|pt|fl\.?\s?oz|fluid\sounces?)|oz|kg|g
               |lbs?|bar|psi|MPa|kPa|hPa|Pa|mbar|°\s?[CF]|K|s|sec(?:onds?)?|h|hrs?|hours?|min(?:utes?)?|days?|weeks?|months?|years?
               |V|kV|mV|A|mA|Ω|ohms?|W|kW|Hz|rpm|r/min|miles?|%|percent|per\scent|degrees\s[CF]\w*|tons?|tonnes?|kN|N|rms|strokes?|cycles)
             (?![\w·⋅/-]\w|[\w²³])
