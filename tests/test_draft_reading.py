@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from torquewright.base.document import Document
+from torquewright.base.figures import show
 from torquewright.base.units import from_si
 from torquewright.pages.layout import blocks_of
 from torquewright.reading.draft import read_draft
@@ -255,3 +256,31 @@ def test_tools_are_listed_with_their_range() -> None:
 def test_odd_drafts_are_read_without_complaint(text: str) -> None:
     job = draft(text)
     assert job.procedure is not None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "amount"),
+    [
+        ("Wait 5 min.", "5 min"),
+        ("Run the pump for 2 min.", "2 min"),
+        ("Let it stand for 10 minutes.", "10 min"),
+        ("Add 200 ml of oil.", "200 mL"),
+        ("Put in about 650 ml of the oil.", "650 mL"),
+        ("Fill the gearcase with 22 US fl oz of gear oil.", "22 US fl oz"),
+        ("Pour in 2 imperial pints of oil.", "2 imp pt"),
+        ("Seat the plate 5 mm in.", None),
+    ],
+)
+def test_the_amount_of_a_deed_is_kept(sentence: str, amount: str | None) -> None:
+    job = draft(f"# Job\n\n1. {sentence}\n")
+    assert job.procedure is not None
+    held = [action.amount for action in job.procedure.steps[0].actions if action.amount is not None]
+    assert [f"{show(one.value, one.unit, one.half)}" for one in held] == ([amount] if amount else [])
+
+
+def test_a_measure_that_two_countries_know_is_asked_about() -> None:
+    job = draft("# Job\n\n1. Fill with 3 quarts of oil.\n")
+    assert job.draft is not None
+    (sentence,) = job.draft.steps[0].sentences
+    assert sentence.status == "in part"
+    assert sentence.doubts == ['"quarts" is an American or an imperial measure, and they differ']

@@ -25,7 +25,7 @@ from torquewright.reading.questions import (
     wears,
 )
 from torquewright.reading.repeating import done_again, other_half
-from torquewright.reading.toolbox import Toolbox, amount_of, substance_of
+from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
 from torquewright.records.parts import Fastener
 from torquewright.records.steps import Action, WasherUse
 from torquewright.records.tightening import Tightening
@@ -154,6 +154,8 @@ class Assembler(Meaning):
             and any(action.what in targets and action.to is not None for action in self.last_sentence)
         ):
             return []  # "Do not exceed 5 N·m." behind the demand is its limit, no further pull
+        if unclear := unclear_amount(deed):
+            self.doubts.append(unclear)
         if deed.verb == "tighten":
             to = self._from_table(deed, to, targets, sentence)
         made: list[ReadAction] = []

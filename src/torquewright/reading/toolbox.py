@@ -210,12 +210,30 @@ def substance_of(deed: Deed, roster: Roster) -> str:
     return thing.text
 
 
+_NO_AMOUNT = re.compile(r"(?:[\d\s-](?:[mc]?m|in)|bar|%)$")  # lengths, pressures, shares; "5 min" is one
+
+
+def unclear_amount(deed: Deed) -> str:
+    """Why the amount filled in cannot be read ("3 quarts" are American or imperial); "" where it can, or none stands
+    there."""
+    from torquewright.toml.quantities import read_amount
+
+    word = deed.amount
+    if deed.verb != "fill" or word is None or word.kind != "measure" or _NO_AMOUNT.search(word.text):
+        return ""
+    try:
+        read_amount(word.text, ("time", "volume", "distance"))
+    except NotRead as unread:
+        return str(unread) if "differ" in str(unread) else ""
+    return ""
+
+
 def amount_of(deed: Deed) -> Amount | None:
     """The time, volume or distance a deed states."""
     from torquewright.toml.quantities import read_amount
 
     for word in (deed.amount, *deed.clause.measures):
-        if word is None or word.kind != "measure" or word.text.endswith(("mm", "cm", " m", "in", "bar", "%")):
+        if word is None or word.kind != "measure" or _NO_AMOUNT.search(word.text):
             continue
         try:
             return read_amount(
