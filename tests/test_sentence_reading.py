@@ -155,3 +155,22 @@ def test_every_word_is_read_or_left_over(name: str) -> None:
             for word in sentence.words:
                 if any(sign.isalnum() for sign in word.text):
                     assert set(range(word.start, word.end)) <= held, (row["text"], word.text)
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted", "figure"),
+    [
+        ("Torque, using the small wrench, the screws to 3 N·m.", ["tighten/do"], ["3 N·m"]),
+        ("Tighten, with the adapter at 90°, the union nut to 30 N·m.", ["tighten/do"], ["30 N·m"]),
+        ("Tighten the bolts, once the sealant has skinned, to 24 N·m.", ["tighten/do"], ["24 N·m"]),
+        ("Tighten the bolts – in pairs, opposite each other – to 24 N·m.", ["tighten/do"], ["24 N·m"]),
+        ("Fit, but do not tighten, the four nuts.", ["install/do", "tighten/do_not"], []),
+        ("Loosen – but do not remove – the two clamp screws.", ["loosen/do", "remove/do_not"], []),
+    ],
+)
+def test_a_clause_that_is_broken_into_goes_on(text: str, wanted: list[str], figure: list[str]) -> None:
+    assert deeds(text) == wanted
+    assert [held for held, demanded in figures(text) if demanded] == figure
+    (sentence,) = read_sentences(text)
+    assert sentence.status == "read"
+    assert sentence.deeds[0].thing is not None

@@ -34,6 +34,8 @@ from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
+DASHES = frozenset(("–", "—", "--"))
+_LONGEST_ASIDE = 14  # words: a longer stretch is a sentence of its own
 HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps".split())
 
 
@@ -88,6 +90,9 @@ class Look:
                 return False
             if fresh and self.text(at + 1) == "," and self.command_at(at + 2):
                 return True
+            behind = self.aside_at(at + 1) + 1 if fresh else 1
+            if behind > 1 and self.flags(behind) & (DET | NUM) and not self.statement_at(behind):
+                return True  # "torque, using the small wrench, the screws to …"
             if word.text in ("stop", "wait") and self.text(at - 1) in (",", "and", "then") and self.clauses:
                 return True  # "if it clicks early, stop."
             listed = at > 1 and self.text(at + 1) == self.text(at - 1) == ","
@@ -145,6 +150,30 @@ class Look:
                 return bool(after & NOUN) and thing.kind != "tool"
             return True
         return fresh
+
+    def aside_at(self, at: int) -> int:
+        """The index of the comma or dash that closes the aside opened by the one at ``at``; 0 where none is opened."""
+        sign = self.text(at)
+        if sign != "," and sign not in DASHES:
+            return 0
+        last = min(self.length, at + _LONGEST_ASIDE)
+        close = at + 1
+        while close < last and not (self.flags(close) & PUNCT and (sign == "," or self.text(close) != ",")):
+            close += 1
+        ends = self.text(close)
+        if close <= at + 1 or not (ends == sign or (sign in DASHES and ends in DASHES)):
+            return 0
+        return close if sign != "," or self._opens_aside(at + 1) else 0
+
+    def _opens_aside(self, at: int) -> bool:
+        flags, text = self.flags(at), self.text(at)
+        if text == "but":
+            return bool(self.flags(at + 1) & (NEG | BASE))
+        if flags & SUB and text in ("once", "after", "before", "when", "if", "as"):
+            return True
+        if flags & ING and not self.flags(at + 1) & PUNCT:
+            return True
+        return text in ("with", "by", "using", "without", "from", "in")
 
     def compound_at(self, at: int) -> bool:
         """Whether a name of several words from the lists stands here ("level screw")."""

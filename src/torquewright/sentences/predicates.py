@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
+from torquewright.sentences.interruptions import interrupted
 from torquewright.sentences.joins import comma, joined
 from torquewright.sentences.lexicon import (
     ADJ,
@@ -27,7 +28,7 @@ from torquewright.sentences.lexicon import (
     SUB,
     THIRD,
 )
-from torquewright.sentences.look import Look, mark
+from torquewright.sentences.look import DASHES, Look, mark
 from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.remarks import (
     RELATIVES,
@@ -103,6 +104,9 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
         if flags & PUNCT:
             if text == "(":
                 at = brackets(look, clause, at)
+                continue
+            if (text == "," or text in DASHES) and (end := interrupted(look, clause, at, last)):
+                at = end
                 continue
             if text == ",":
                 at, stop = comma(look, clause, at, last)
