@@ -174,3 +174,31 @@ def test_a_clause_that_is_broken_into_goes_on(text: str, wanted: list[str], figu
     (sentence,) = read_sentences(text)
     assert sentence.status == "read"
     assert sentence.deeds[0].thing is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted", "figure"),
+    [
+        ("Give the gland nut half a turn, no more.", ["tighten_angle/do"], ["half a turn"]),
+        ("Turn the screw three quarters of a turn.", ["tighten_angle/do"], ["three quarters of a turn"]),
+        ("Turn each nut one and a half turns.", ["tighten_angle/do"], ["one and a half turns"]),
+        ("Wind it in finger tight and add a sixth of a turn.", ["seat/do", "tighten_angle/do"], ["a sixth of a turn"]),
+        (
+            "The four foot bolts go to 60 N·m, the two bracket bolts to 25.",
+            ["tighten/stated_passively", "tighten/stated_passively"],
+            ["60 N·m", "25 N·m"],
+        ),
+        (
+            "The torque is 45 N·m for the M10 bolts and 22 N·m for the M8 ones.",
+            ["tighten/stated_passively", "tighten/stated_passively"],
+            ["45 N·m", "22 N·m"],
+        ),
+        ("Set the wrench to 33 N·m and click each of the eight nuts once.", ["tighten/do"], ["33 N·m"]),
+        ("Torque as given on the plate beside the filler.", ["tighten/do"], []),
+        ("With the key out, undo the nut.", ["loosen/do"], []),
+        ("Bolts that have stretched must go.", ["discard/if"], []),
+    ],
+)
+def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: list[str]) -> None:
+    assert deeds(text) == wanted
+    assert [held for held, demanded in figures(text) if demanded] == figure

@@ -68,6 +68,8 @@ def _misled(toks: list[Token], i: int, held: Notation) -> bool:
         return False
     if label in ("chain", "name"):
         return True
+    if toks[i].number is None:
+        return False  # "turn the nut half a turn", "the screw three flats": bolts are numbered in digits
     first = held.pulls[0]
     if not isinstance(first, Measured) or first.nominal is not None or not first.low or not first.high:
         return label == "one" or (isinstance(first, Measured) and len(held.pulls) > 1)

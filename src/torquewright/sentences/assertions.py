@@ -189,6 +189,8 @@ def named(look: Look, at: int, fresh: bool) -> int:
             main = _second_verb(look, end + 1)
             if main:
                 mark(words, end, main)
+                if not subject.definite and subject.count is None:
+                    clause.remark = "which"  # only those of which that is true
                 end = main
             else:
                 end = relative(look, clause, end)
@@ -232,7 +234,11 @@ def _second_verb(look: Look, at: int) -> int:
             if seen:
                 return at
             seen = True
+            done = False  # "that have stretched must go": behind the participle another verb begins
             while at < look.length and look.flags(at) & (AUX | MODAL | PAST | NEG) and not look.flags(at) & PUNCT:
+                if done and look.flags(at) & (AUX | MODAL):
+                    return at
+                done = bool(look.flags(at) & PAST) and not look.flags(at) & (AUX | MODAL)
                 at += 1
             if look.flags(at) & BASE:
                 at += 1

@@ -26,7 +26,10 @@ _ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split()
 
 def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -> list[Deed]:
     for held in told.fronted:
-        if held.said and any(isinstance(thing, Thing) and thing.kind != "tool" for _, thing in held.preps):
+        out = bool({"out", "off"} & set(held.particles))  # "with the key out"
+        if (held.said or out) and any(
+            isinstance(thing, Thing) and (out or thing.kind != "tool") for _, thing in held.preps
+        ):
             continue  # "with the bolts still loose": how things stand, not what is done with them
         clause.preps = held.preps + clause.preps
         clause.said = clause.said + held.said

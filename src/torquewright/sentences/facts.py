@@ -248,6 +248,10 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("dead")
     if head in _TIGHT and text in ("for", "of"):
         add("tightness")
+    if text in ("to", "up to") and head in ("speed", "temperature", "heat"):
+        add(head)
+    if text == "to" and thing.count is not None and thing.pronoun:
+        add("to-figure")  # "add this to the 40"
     if text in ("to", "onto", "on", "against"):
         if kind not in ("document", "measure"):
             add("to-part")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
-from torquewright.sentences.facts import facts_of, is_time, sense_of
+from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
 from torquewright.sentences.targets import dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -274,8 +274,23 @@ def _loose_torques(told: Telling, clause: Clause) -> None:
             tight.order = 0.2
             told.deeds.append(tight)
             return
+    words = {word.text for word in told.words[clause.first : clause.stop]}
+    passes = any(_PASSES & set(word.text.replace(":", " ").split()) for word in torques)
+    if all(is_angle(word) and "back" in word.text.split() for word in torques):
+        deed = Deed("back_off", "stated_passively", None, clause)  # "two turns back, then retighten"
+        deed.torques = list(torques)
+        told.deeds.append(deed)
+        return
+    if (passes or words & _PASSES) and clause is told.clauses[-1] and any(is_torque(word) for word in torques):
+        deed = Deed("tighten", "stated_passively", None, clause)  # "First pass 15 N·m, second pass 30 N·m."
+        deed.torques = list(torques)
+        told.deeds.append(deed)
+        return
     told.waiting.extend(torques)
     told.remarks.append(clause)
+
+
+_PASSES = frozenset("pass passes stage stages round rounds".split())
 
 
 def _last_fastened(told: Telling) -> Deed | None:

@@ -111,7 +111,8 @@ class Look:
             return True
         if after & PREP:
             if self.text(at + 1) in ("of", "for", "than", "as", "per") and flags & (NOUN | ADJ):
-                return False
+                # "torque as given on the plate"
+                return fresh and word.lemma == "torque" and self.text(at + 1) in ("as", "per")
             return fresh or bool(after & PART) or not flags & NOUN or self.text(at + 1) in ("to", "with", "by")
         if after & (ADV | NEG) and not after & NOUN:
             return fresh or not flags & NOUN

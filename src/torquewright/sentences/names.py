@@ -104,6 +104,12 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
                 thing.count = 1
                 index += 2
                 continue
+            if text == "the" and (end := _the_lot(words, index + 1)):
+                thing.pronoun = thing.plural = thing.definite = True
+                thing.text, thing.head = "the lot", "all"
+                thing.first, thing.last = at, end - 1
+                thing.start, thing.end = words[index].start, words[end - 1].end
+                return thing, end
             if text in _DEMONSTRATIVES and not _goes_on(words, index + 1):
                 break
             thing.definite = thing.definite or text not in ("a", "an")
@@ -132,6 +138,16 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
     if last == first:
         return _pronoun(words, thing, at, index)
     return _named(words, thing, at, first, last)
+
+
+def _the_lot(words: list[Word], index: int) -> int:
+    """The index behind "lot" or "whole lot", where it stands for all of what was named; 0 elsewhere."""
+    if index < len(words) and words[index].text == "whole":
+        index += 1
+    if index >= len(words) or words[index].text != "lot":
+        return 0
+    behind = words[index + 1] if index + 1 < len(words) else None
+    return 0 if behind is not None and (behind.text == "of" or behind.flags & (NOUN | UNKNOWN)) else index + 1
 
 
 def _so_many(words: list[Word], index: int) -> bool:

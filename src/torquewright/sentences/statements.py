@@ -13,7 +13,7 @@ from torquewright.sentences.things import Thing
 _PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
 _PERMITS = frozenset("may can might could".split())
-_TORQUE_VERBS = frozenset("take need want require get receive have be call".split())
+_TORQUE_VERBS = frozenset("take need want require get receive have be call go".split())
 _TURNED = frozenset("turn twist rotate move spin start run".split())
 _WHOLE = {
     "leave_out": ("install", "do_not"),
@@ -118,6 +118,24 @@ _LOOKED = frozenset("check see verify confirm test watch find look listen feel".
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
 
+def _one_each(told: Telling, clause: Clause, mode: str) -> bool:
+    """ "The torque is 45 N·m for the M10 bolts and 22 N·m for the M8 ones": as many figures as things."""
+    things = [
+        held
+        for text, held in clause.preps
+        if isinstance(held, Thing) and text in ("for", "on", "at") and held.kind not in ("tool", "measure", "document")
+    ]
+    torques = [word for word in clause.torques if is_torque(word)]
+    if len(things) < 2 or len(things) != len(torques):
+        return False
+    for thing, word in zip(things, torques, strict=True):
+        deed = Deed("tighten", mode, thing, clause)
+        deed.torques = [word]
+        told.deeds.append(deed)
+    told.note(clause)
+    return True
+
+
 def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
@@ -143,7 +161,7 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.negated = True
     if clause.negated:
         mode = "do_not"
-    elif told.condition is not None:
+    elif told.condition is not None or clause.remark == "which":
         mode = "if"
     elif modal in _PERMITS or modal in ("will", "would"):
         mode = "mentioned_only"
@@ -207,6 +225,17 @@ def statement(told: Telling, clause: Clause) -> None:
         return
     if clause.lemma == "go" and any(isinstance(held, Thing) and held.head in WASTE for _, held in clause.preps):
         told.deeds.append(Deed("discard", mode, subject, clause))  # "all six go in the bin"
+        told.note(clause)
+        return
+    if (
+        clause.lemma == "go"
+        and modal == "must"
+        and not clause.negated
+        and not (clause.particles or clause.preps or clause.said)
+        and (subject.kind in _PIECES or (subject.pronoun and _kind_of(told, subject, clause) in _PIECES))
+    ):
+        # "bolts that have stretched must go"
+        told.deeds.append(Deed("discard", mode if subject.definite else "if", subject, clause))
         told.note(clause)
         return
     if (
@@ -338,6 +367,8 @@ def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     ):
         clause.remark = "mention"
         told.remarks.append(clause)
+        return
+    if subject.kind in ("torque-label", "measure") and subject.owner is None and _one_each(told, clause, mode):
         return
     meant: Thing | None = subject
     if subject.kind in ("torque-label", "measure"):

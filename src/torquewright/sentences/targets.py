@@ -172,6 +172,7 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             held.kind in ("lubricant", "compound", "fluid", "soapy")
             and text in ("with", "in", "using", "of")
             and deed.verb not in ("run", "start", "check")
+            and not (text == "of" and deed.verb == "clean")
         ):
             deed.substance = held
         elif (
