@@ -33,9 +33,11 @@ from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.sentences.sentence import Sentence
 from torquewright.sentences.staging import in_unit, one_tightening, readings_of, shared_out, staged
 from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
 
 _KEPT = frozenset("keep save retain use set lay".split())
 _OFF_AND_ON = frozenset("loosen back_off remove install hand_start seat tighten reuse replace position".split())
+_SET_FOR = 4  # sentences: a wrench that was set is soon used
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
 
@@ -55,6 +57,8 @@ class Assembler(Meaning):
             str, tuple[str, ...]
         ] = {}  # the joints that were told of with a part: "the cover (four screws)"
         self.back: set[str] = set()  # joints whose part was put back since
+        self.preset: tuple[list[Word], Thing | None] = ([], None)  # what a wrench was set to, until it is used
+        self.preset_for = 0  # for so many more sentences
         self.unit = ""  # what the document states for all its figures
 
     def take(self, sentence: Sentence) -> ReadSentence:
@@ -85,6 +89,9 @@ class Assembler(Meaning):
                 self.known.append(thing)
                 if thing.kind in ("", "threaded", "machine", "consumable", "hose", "power"):
                     self.last_part = thing
+        self.preset_for -= 1
+        if sentence.preset[0]:
+            self.preset, self.preset_for = sentence.preset, _SET_FOR
         made: list[ReadAction] = []
         asked = any(deed.doubt == "replace" for deed in sentence.deeds)
         for deed in in_time(sentence.deeds):
@@ -136,6 +143,11 @@ class Assembler(Meaning):
         ):
             return []  # goes on with its fastener
         targets = self._targets(deed)
+        if deed.verb in ("tighten", "retighten") and deed.torques:
+            self.preset_for = 0
+        elif deed.verb in ("tighten", "retighten") and deed.mode in ("do", "stated_passively") and self.preset_for > 0:
+            deed.torques = list(self.preset[0])  # "Set the wrench to 8 N·m." and in the next sentence "tighten them"
+            deed.tool = deed.tool or self.preset[1]
         if shared_out(deed):
             return self._shared(deed, targets)
         to = one_tightening(deed) if deed.torques else None

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from itertools import pairwise
-
-from torquewright.notation.tightening import Found, find_tightenings
 from torquewright.sentences.account import scales
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_torque, light_noun, sense_of
+from torquewright.sentences.figures import alternatives, bare_figure, each_its_own, stages_ahead
 from torquewright.sentences.targets import along, dress, paired, renewed, targets_of
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -21,6 +18,7 @@ _WHOLE = {
     "leave_loose": ("tighten", "do_not"),
     "leave_dry": ("lubricate", "do_not"),
 }
+_PUT_ON = frozenset("install lubricate seal fill connect position lock replace reuse tighten remove".split())
 _ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split())
 
 
@@ -46,9 +44,14 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if told.waiting and not clause.torques:
         clause.pieces = clause.pieces + list(told.waiting)
         told.waiting = []
-    if clause.lemma == "set" and any(thing.kind == "tool" for thing in things):
+    tools = [thing for thing in things if thing.kind == "tool"] or [
+        held
+        for text, held in clause.preps
+        if isinstance(held, Thing) and held.kind == "tool" and text in ("on", "at") and clause.torques
+    ]  # "set 8 N·m on the wrench"
+    if clause.lemma in ("set", "adjust", "preset", "dial") and tools and not clause.negated:
         told.waiting.extend(clause.torques)
-        told.set_tool = next(thing for thing in things if thing.kind == "tool")
+        told.set_tool = tools[0]
         told.remarks.append(clause)
         return []
     if clause.negated and clause.torques and (clause.lemma == "exceed" or _ceiling(clause)):
@@ -64,9 +67,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
         clause.pieces = [*things, *clause.torques]
     if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
-        _bare_figure(told, clause)
+        bare_figure(told, clause)
     elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
-        _stages_ahead(clause)
+        stages_ahead(clause)
     if len(things) > 1 and things[-1].kind == "tool" and things[0].kind in ("fastener", "threaded"):
         # "fit the screw by hand, T25 bit": what it is done with
         clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]
@@ -107,38 +110,6 @@ def _ceiling(clause: Clause) -> bool:
     return clause.lemma in ("tighten", "torque", "go", "overtighten", "set", "turn") and (
         more or any(text in _CEILINGS and isinstance(held, Word) for text, held in clause.preps)
     )
-
-
-def _bare_figure(told: Telling, clause: Clause) -> None:
-    """ "Torque the nut to 35", "to 45 lbs", "give each screw 8": a demand whose unit is not told, or is none."""
-    held = [word for text, word in clause.preps if isinstance(word, Word) and text in ("to", "at", "with")]
-    for word in (*held, *(word for word in clause.measures if not word.kind)):
-        if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
-            continue
-        found = find_tightenings(word.text, bare=True)
-        if len(found) != 1:
-            return
-        word.found = Found(word.start, word.end, found[0].tightening)
-        clause.pieces.append(word)
-        if word.value is None or word not in held:
-            return  # else the next figure may be the next stage: "to 12, then to 24"
-
-
-_WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
-
-
-def _stages_ahead(clause: Clause) -> None:
-    """ "to 12 and then to 24 N·m": a figure that takes the unit of the one that follows."""
-    first = clause.torques[0]
-    torque = first.found.tightening.torque if first.found is not None else None
-    for text, held in clause.preps if torque is not None and torque.unit else ():
-        if text != "to" or not isinstance(held, Word) or held.kind or held.value is None or held.end > first.start:
-            continue
-        place = next((at for at, piece in enumerate(clause.pieces) if piece.start > held.start), len(clause.pieces))
-        found = find_tightenings(f"{held.text} {torque.unit if torque is not None else ''}")
-        if len(found) == 1:
-            held.found = Found(held.start, held.end, found[0].tightening)
-            clause.pieces.insert(place, held)
 
 
 def _as_limit(told: Telling, clause: Clause) -> None:
@@ -240,16 +211,19 @@ def _plain(
     targets = targets_of(told, clause, sense, things)
     made: list[Deed] = []
     pairs = (
-        _each_its_own(told, clause, targets) or paired(clause, targets)
+        each_its_own(told, clause, targets) or paired(clause, targets)
         if sense in TIGHTENING or clause.torques
         else [(thing, []) for thing in targets]
     )
-    if len(pairs) == 1 and sense == "tighten" and _alternatives(told, clause, pairs[0][1]):
+    if len(pairs) == 1 and sense == "tighten" and alternatives(told, clause, pairs[0][1]):
         # "to 40 N·m dry or 32 N·m oiled": one of them, never one after the other
         pairs = [(pairs[0][0], [word]) for word in pairs[0][1]]
         mode = "if" if mode == "do" else mode
+    base = mode
     for thing, torques in pairs:
         verb = sense
+        absent = base == "do" and sense in _PUT_ON and thing is not None and thing.quantifier == "no"
+        mode = "do_not" if absent else base  # "fit no gasket"
         if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
             verb = "reuse"
         elif (
@@ -300,6 +274,15 @@ def _plain(
         for deed in made:
             deed.by_hand = False
         made.insert(0, first)
+    if sense in ("loosen", "back_off") and any(is_torque(word) for word in clause.torques) and mode != "do_not":
+        # "slacken them fully, then 20 N·m plus 90°": a further pull behind "then"
+        for deed in list(made):
+            pulls = [word for word in deed.torques if is_torque(word)]
+            if pulls and any(word.text == "then" and word.start < pulls[0].start for word in told.words):
+                deed.torques = [word for word in deed.torques if word not in pulls]
+                tight = Deed("tighten", mode, deed.thing, clause)
+                tight.torques, tight.order = pulls, 0.2
+                made.append(tight)
     if sense == "install" and clause.torques and mode != "do_not":
         # "Fit 4 screws, 22 N·m": fitted, then tightened
         for deed in list(made):
@@ -347,30 +330,9 @@ def _plain(
     return made
 
 
-def _each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> list[tuple[Thing | None, list[Word]]]:
-    """ "check stator screws and hub nut (10 N·m and 95 N·m)": as many figures as things, one for each in order."""
-    torques = [word for word in clause.torques if is_torque(word)]
-    things = [thing for thing in targets if thing is not None]
-    if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
-        return []
-    for before, behind in pairwise(torques):
-        between = {word.text for word in told.words if before.end <= word.start < behind.start}
-        if not between <= {"and", ",", "respectively"} or ("and" not in between and behind is torques[-1]):
-            return []
-    return [(thing, [word]) for thing, word in zip(things, torques, strict=True)]
-
-
 def text_of(clause: Clause, thing: Thing) -> str:
     """The small word a thing stands behind."""
     return next((text for text, held in clause.preps if held is thing), "")
-
-
-def _alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
-    """Whether "or" stands between the figures of one pull."""
-    if len(torques) != 2 or not is_torque(torques[0]):
-        return False
-    joins = ("or", "for") if clause.lemma in ("use", "apply") else ("or",)
-    return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
 
 
 def _is_jam(thing: Thing) -> bool:

@@ -138,6 +138,14 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
                 and following.flags & (ADV | PREP | PART | AUX)
             ):
                 break  # "the bolt turns freely"
+            several = index == first and first > 0 and bool(words[first - 1].flags & (NUM | ADJ)) and determined
+            if (
+                several
+                and word.text in _PREDICATIVE
+                and following is not None
+                and following.flags & (SUB | PUNCT | CONJ | PREP)
+            ):
+                break  # "leave the other two slack until …"
             if (
                 word.text in _PREDICATIVE
                 and noun_seen

@@ -25,7 +25,8 @@ class Sentence:
 
     ``start``/``end`` are its offsets; ``deeds`` what it demands in the order of the text; ``things`` every name in
     it; ``status`` "read", "in part" or "unread"; ``leftover`` the stretches nothing was made of; ``signal`` the
-    signal word it opens with; ``references`` the steps and tables it points to.
+    signal word it opens with; ``references`` the steps and tables it points to; ``preset`` the figures a wrench was
+    set to for what a later sentence tightens, with the wrench.
     """
 
     __slots__ = (
@@ -33,6 +34,7 @@ class Sentence:
         "deeds",
         "end",
         "leftover",
+        "preset",
         "references",
         "remarks",
         "signal",
@@ -52,6 +54,7 @@ class Sentence:
         self.words: list[Word] = []
         self.leftover: list[tuple[int, int]] = []
         self.references: list[Thing] = []
+        self.preset: tuple[list[Word], Thing | None] = ([], None)
         self.signal = ""
         self.status = "read"
         self.clauses: list[Clause] = []
@@ -199,6 +202,8 @@ def read_sentence(
     sentence.clauses = list(parser.clauses)
     sentence.deeds = demands.deeds
     sentence.remarks = list(demands.remarks)
+    if demands.set_tool is not None and demands.waiting:
+        sentence.preset = (list(demands.waiting), demands.set_tool)
     _names(sentence, parser)
     _references(sentence, parser)
     _refer(sentence)

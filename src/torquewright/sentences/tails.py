@@ -39,7 +39,7 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
                 thing.calls = (*thing.calls, *_called(word.text))
                 if (
                     index + 2 < length
-                    and words[index + 1].text in ("and", "or", ",")
+                    and words[index + 1].text in ("and", "or", ",", "thru", "through", "to", "&")
                     and _called(words[index + 2].text)
                 ):
                     index += 2  # "bolts (1) and (2)"

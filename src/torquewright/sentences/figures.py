@@ -1,0 +1,66 @@
+"""Figures of a command that the words around them settle: bare ones, stages that share a unit, one for each thing."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+from torquewright.notation.tightening import Found, find_tightenings
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.facts import is_torque
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
+
+
+def bare_figure(told: Telling, clause: Clause) -> None:
+    """ "Torque the nut to 35", "to 45 lbs", "give each screw 8": a demand whose unit is not told, or is none."""
+    held = [word for text, word in clause.preps if isinstance(word, Word) and text in ("to", "at", "with")]
+    for word in (*held, *(word for word in clause.measures if not word.kind)):
+        if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
+            continue
+        found = find_tightenings(word.text, bare=True)
+        if len(found) != 1:
+            return
+        word.found = Found(word.start, word.end, found[0].tightening)
+        clause.pieces.append(word)
+        if word.value is None or word not in held:
+            return  # else the next figure may be the next stage: "to 12, then to 24"
+
+
+_WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
+
+
+def stages_ahead(clause: Clause) -> None:
+    """ "to 12 and then to 24 N·m": a figure that takes the unit of the one that follows."""
+    first = clause.torques[0]
+    torque = first.found.tightening.torque if first.found is not None else None
+    for text, held in clause.preps if torque is not None and torque.unit else ():
+        if text != "to" or not isinstance(held, Word) or held.kind or held.value is None or held.end > first.start:
+            continue
+        place = next((at for at, piece in enumerate(clause.pieces) if piece.start > held.start), len(clause.pieces))
+        found = find_tightenings(f"{held.text} {torque.unit if torque is not None else ''}")
+        if len(found) == 1:
+            held.found = Found(held.start, held.end, found[0].tightening)
+            clause.pieces.insert(place, held)
+
+
+def each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> list[tuple[Thing | None, list[Word]]]:
+    """ "check stator screws and hub nut (10 N·m and 95 N·m)": as many figures as things, one for each in order."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    things = [thing for thing in targets if thing is not None]
+    if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
+        return []
+    for before, behind in pairwise(torques):
+        between = {word.text for word in told.words if before.end <= word.start < behind.start}
+        if not between <= {"and", ",", "respectively"} or ("and" not in between and behind is torques[-1]):
+            return []
+    return [(thing, [word]) for thing, word in zip(things, torques, strict=True)]
+
+
+def alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
+    """Whether "or" stands between the figures of one pull."""
+    if len(torques) != 2 or not is_torque(torques[0]):
+        return False
+    joins = ("or", "for") if clause.lemma in ("use", "apply") else ("or",)
+    return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
