@@ -202,3 +202,31 @@ def test_a_clause_that_is_broken_into_goes_on(text: str, wanted: list[str], figu
 def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: list[str]) -> None:
     assert deeds(text) == wanted
     assert [held for held, demanded in figures(text) if demanded] == figure
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Fit no gasket here.", ["install/do_not"]),
+        ("Check that no washer is left behind.", ["check/do"]),
+        ("Line up the slot by tightening, never by slackening.", ["position/do", "tighten/do", "loosen/do_not"]),
+        ("Refit the three long bolts at the top and the short ones at the bottom.", ["install/do", "install/do"]),
+        ("Stop the motor and top up to the upper mark.", ["stop/do", "fill/do"]),
+        ("Let it cool and go over the bolts again.", ["wait/do", "retighten/do"]),
+        ("Pull up good and tight.", ["tighten/do"]),
+        ("Drop the oil into a tray.", ["drain/do"]),
+        ("Do steps 4 to 8 again for the other cylinder.", ["repeat/do"]),
+        ("Put it back the way it came out.", ["install/do"]),
+        ("Leave the other two slack until the belt is on.", ["tighten/do_not"]),
+        ("Hand-tight plus a quarter turn.", ["tighten/stated_passively"]),
+        ("Pull them to 30 N·m, slacken them fully, then 20 N·m plus 90°.", ["tighten/do", "back_off/do", "tighten/do"]),
+        ("Using a 36 mm open-end adapter, torque to 50 N·m.", ["tighten/do"]),
+    ],
+)
+def test_words_of_the_bench(text: str, wanted: list[str]) -> None:
+    assert deeds(text) == wanted
+
+
+def test_what_is_needed_for_the_job_is_no_demand() -> None:
+    text = "You will need a 27 mm socket and a torque wrench, 20 to 120 N·m."
+    assert [held for held, demanded in figures(text) if demanded] == []

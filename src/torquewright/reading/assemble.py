@@ -96,6 +96,8 @@ class Assembler(Meaning):
         asked = any(deed.doubt == "replace" for deed in sentence.deeds)
         for deed in in_time(sentence.deeds):
             made.extend(self._actions(deed, sentence))
+        if any(held.torques == self.preset[0] for held in sentence.deeds if held.verb in ("tighten", "retighten")):
+            self.preset_for = 0  # used once: the next joint needs a figure of its own
         made = apart(made)
         if len(self.known) > 80:
             del self.known[:40]

@@ -20,7 +20,7 @@ _WEIGHTY = frozenset(
 _TOLD_OF = frozenset(
     "was were gave would could expect range reads rated delivers drag breakaway running earlier originally factory "
     "click clicks stall took found measured wrong scale between instead".split()
-)
+) | {"instead of", "rather than"}
 
 
 def account(sentence: Sentence) -> None:

@@ -54,7 +54,11 @@ class Parser(Look):
         count = len(self.clauses)
         if kind == "by":
             # the way it is done is itself done: "by removing the plug"
-            return openings.gerund(self, at, link="by")
+            end = openings.gerund(self, at, link="by")
+            outer = self.clauses[count - 1]
+            if outer.role == "tail" and outer.negated and not outer.pieces:
+                self.clauses[count].negated = True  # "by tightening, never by slackening"
+            return end
         if kind in ("command", "not"):
             end = command(self, at)
             if kind == "not":

@@ -139,7 +139,9 @@ def _deeds_for(
         if clause.lemma == "add" and clause.torques and running is not None:
             # "add the drag of the nut to the 30 lbf·ft": that sum is the figure
             deed = Deed("tighten", mode, running.owner, clause)
-            deed.torques, deed.said = list(clause.torques), [*clause.said, "added"]
+            sum_of = [held for text, held in clause.preps if text == "to" and isinstance(held, Word)]
+            deed.torques, deed.said = [word for word in clause.torques if word in sum_of], [*clause.said, "added"]
+            deed.torques = deed.torques or list(clause.torques)
             return [deed]
         if clause.lemma == "add" and clause.torques and any(deed.verb == "measure" for deed in told.deeds):
             # running torque measured, "and add it to 22": that sum is the figure

@@ -86,7 +86,7 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("loose")
         elif said in ("once more", "one more time"):
             add("again")
-        elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free"):
+        elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free", "tight"):
             add(said)
         elif said in ("as before", "the same way", "in the same way", "in the same manner"):
             add("same")
@@ -248,6 +248,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("dead")
     if head in _TIGHT and text in ("for", "of"):
         add("tightness")
+    if text in ("round", "around", "over") and kind == "fastener":
+        add("fastener")  # "go over the bolts again"
     if text in ("to", "up to") and head in ("speed", "temperature", "heat"):
         add(head)
     if text == "to" and thing.count is not None and thing.pronoun:

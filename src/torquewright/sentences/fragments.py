@@ -81,7 +81,7 @@ def participle(told: Telling, clause: Clause) -> None:
             told.deeds.append(deed)
             return
     if clause.torques and told.deeds:
-        _loose_torques(told, clause)
+        loose_torques(told, clause)
         return
     if told.deeds:
         told.deeds[-1].said = [*told.deeds[-1].said, *clause.said]
@@ -144,7 +144,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         thing
         for thing in things
         if thing.kind in ("fastener", "threaded")
-        or (thing.pronoun and thing.head not in ("each", "all"))
+        or (thing.pronoun and thing.head not in ("each", "all", "nothing", "none"))
         or (thing.kind == "" and ":" in clause.said)
     ]
     if torques and not joints:
@@ -165,7 +165,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         told.note(clause)
         return
     if torques:
-        _loose_torques(told, clause)
+        loose_torques(told, clause)
         _new_things(told, clause, things)
         return
     if joints and any(said.startswith(("snug", "finger", "hand")) or said == "by hand" for said in clause.said):
@@ -239,7 +239,7 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     return made
 
 
-def _loose_torques(told: Telling, clause: Clause) -> None:
+def loose_torques(told: Telling, clause: Clause) -> None:
     """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
     torques = clause.torques
     if told.deeds and told.deeds[-1].verb == "measure" and not told.deeds[-1].torques:
@@ -274,6 +274,13 @@ def _loose_torques(told: Telling, clause: Clause) -> None:
             tight.order = 0.2
             told.deeds.append(tight)
             return
+    turned = [word.found.tightening for word in torques if word.found is not None and is_angle(word)]
+    if clause is told.clauses[-1] and any(len(held.stages) > 1 and held.stages[0].angle is None for held in turned):
+        deed = Deed("tighten", "stated_passively", None, clause)  # "Hand-tight plus a quarter turn."
+        deed.torques = list(torques)
+        dress(told, deed, clause, set())
+        told.deeds.append(deed)
+        return
     words = {word.text for word in told.words[clause.first : clause.stop]}
     passes = any(_PASSES & set(word.text.replace(":", " ").split()) for word in torques)
     if all(is_angle(word) and "back" in word.text.split() for word in torques):

@@ -31,6 +31,7 @@ from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.noteform import note_at
 from torquewright.sentences.remarks import RELATIVES, figures_follow, relative, skip
 from torquewright.sentences.small_words import state, states
+from torquewright.sentences.things import Thing
 
 _GRADES = frozenset("iso sae api nlgi din".split())
 _ORIENTED = frozenset(
@@ -267,7 +268,7 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         thing, end = thing_at(words, after)
         if thing is not None:
             mark(words, at, end)
-            if last == "prep" and clause.preps:
+            if last == "prep" and clause.preps and not _placed(look, clause, thing, end):
                 clause.preps.append((clause.preps[-1][0], thing))
             else:
                 clause.pieces.append(thing)
@@ -275,6 +276,16 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             return end, False
     mark(words, at, after)
     return after, False
+
+
+def _placed(look: Look, clause: Clause, thing: Thing, end: int) -> bool:
+    """Whether a name behind "and" is a further object with a place of its own: "the long bolts at the top and the short
+    ones at the bottom"."""
+    text, held = clause.preps[-1]
+    if not clause.objects or text not in ("at", "in", "on", "to", "under") or look.text(end) != text:
+        return False
+    bolts = clause.objects[-1].kind == "fastener" and (thing.kind == "fastener" or thing.head in ("one", "ones"))
+    return bolts and not (isinstance(held, Thing) and held.kind == "fastener")
 
 
 def further_passive(look: Look, clause: Clause, at: int) -> int:

@@ -6,6 +6,7 @@ from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import facts_of, sense_of
+from torquewright.sentences.fragments import loose_torques
 from torquewright.sentences.statements import passive
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -258,6 +259,9 @@ def phrase(told: Telling, clause: Clause) -> None:
             deed = Deed("support", "do", held, clause)
             deed.order = -2.0
             told.deeds.append(deed)
+    if clause.torques and clause is told.clauses[-1] and not clause.objects and told.deeds:
+        loose_torques(told, clause)  # "…; then to 10 N·m"
+        return
     told.fronted.append(clause)
     for _, thing in clause.preps:
         if isinstance(thing, Thing) and thing.kind != "tool":

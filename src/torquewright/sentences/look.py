@@ -85,6 +85,8 @@ class Look:
             return False  # "then bolt (2) to 20 lb-ft"
         if not flags & (NOUN | ADJ | PREP | ADV | PART | DET | SUB | NUM):
             return True
+        if word.text == "top" and self.text(at + 1).startswith("up"):
+            return True
         if at + 1 >= self.length or after & (PUNCT | CONJ):
             if self.text(at + 1) in ("(", ":"):
                 return False
@@ -106,7 +108,8 @@ class Look:
         if self.text(at + 1) in ("until", "till"):
             return True  # "pump until no more bubbles come"
         if after & QUANTITY:
-            return (word.lemma == "torque" and fresh) or word.lemma in ("turn", "rotate", "advance")
+            on_a_tool = word.lemma in ("set", "apply", "dial") and self.text(at + 2) in ("on", "to", "with")
+            return (word.lemma == "torque" and fresh) or word.lemma in ("turn", "rotate", "advance") or on_a_tool
         if after & PART and not after & PREP:
             return True
         if after & PREP:

@@ -127,6 +127,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 word.used = True
                 at = end
                 continue
+            if text == ":" and look.flags(at + 1) & FIGURE and look.words[at + 1].kind == "measure":
+                word.used = True  # "check the end float: 0.1 to 0.3 mm"
+                at += 1
+                continue
             if text in ("→", "/", "'", '"', "“", "”", "×", "+", "&", "-"):
                 word.used = True
                 at += 1

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
-from torquewright.sentences.deeds import TIGHTENING, Deed
+from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import WASTE, facts_of, is_torque, sense_of
-from torquewright.sentences.targets import along, dress, paired
+from torquewright.sentences.stated_figures import stated_torque
+from torquewright.sentences.targets import along, dress
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
 _PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
 _PERMITS = frozenset("may can might could".split())
-_TORQUE_VERBS = frozenset("take need want require get receive have be call go".split())
-_TURNED = frozenset("turn twist rotate move spin start run".split())
 _WHOLE = {
     "leave_out": ("install", "do_not"),
     "leave_in": ("remove", "do_not"),
@@ -118,24 +117,6 @@ _LOOKED = frozenset("check see verify confirm test watch find look listen feel".
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
 
-def _one_each(told: Telling, clause: Clause, mode: str) -> bool:
-    """ "The torque is 45 N·m for the M10 bolts and 22 N·m for the M8 ones": as many figures as things."""
-    things = [
-        held
-        for text, held in clause.preps
-        if isinstance(held, Thing) and text in ("for", "on", "at") and held.kind not in ("tool", "measure", "document")
-    ]
-    torques = [word for word in clause.torques if is_torque(word)]
-    if len(things) < 2 or len(things) != len(torques):
-        return False
-    for thing, word in zip(things, torques, strict=True):
-        deed = Deed("tighten", mode, thing, clause)
-        deed.torques = [word]
-        told.deeds.append(deed)
-    told.note(clause)
-    return True
-
-
 def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
@@ -203,7 +184,7 @@ def statement(told: Telling, clause: Clause) -> None:
     if subject.head == "there" and clause.lemma in ("do", "suffice") and modal == "will" and not clause.negated:
         mode = "stated_passively" if told.condition is None else "if"  # "10 N·m will do"
     if clause.torques and any(is_torque(word) for word in clause.torques):
-        _stated_torque(told, clause, mode)
+        stated_torque(told, clause, mode)
         return
     if (
         clause.lemma == "come"
@@ -317,81 +298,3 @@ def _kind_of(told: Telling, subject: Thing, clause: Clause) -> str:
 def _simply(clause: Clause) -> bool:
     """Whether nothing more is said than that it stays."""
     return not (clause.objects or clause.preps or clause.particles or clause.said or clause.complement)
-
-
-def _stated_torque(told: Telling, clause: Clause, mode: str) -> None:
-    subject = clause.subject
-    assert subject is not None
-    told.note(clause)
-    last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
-    if (
-        last is not None
-        and subject.head == "there"
-        and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects)
-    ):
-        # "…; 120 N·m is the limit": the upper end of what was just demanded
-        deed = Deed("limit", "do", last.thing, clause)
-        deed.torques, deed.demanded = list(clause.torques), False
-        told.deeds.append(deed)
-        return
-    if told.condition is not None and mode == "stated_passively":
-        mode = "if"
-    joints = [thing for thing in clause.objects if thing.kind in ("fastener", "threaded") or thing.pronoun]
-    if joints and clause.lemma in _TORQUE_VERBS and subject.kind in ("fastener", "threaded", ""):
-        # "the plug takes 25 N·m and the two screws 6 N·m"
-        clause.pieces = [subject, *clause.pieces]
-        for thing, torques in paired(clause, [subject, *joints]):
-            deed = Deed("tighten", mode if mode in ("if", "stated_passively") else "stated_passively", thing, clause)
-            deed.torques = torques
-            told.deeds.append(deed)
-        return
-    if (
-        clause.purpose in _TURNED
-        or (clause.lemma in ("turn", "rotate", "twist", "move") and subject.kind in ("fastener", "threaded"))
-        or subject.kind == "running"
-        or (subject.head in ("drag", "torque") and "running" in subject.mods)
-        or subject.head in ("drag", "preload")
-    ):
-        deed = Deed(
-            "measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause
-        )
-        deed.torques = list(clause.torques)
-        deed.demanded = False
-        told.deeds.append(deed)
-        return
-    past = clause.tense == "past" or clause.modal in ("would", "could", "might")
-    if past or (
-        subject.kind in ("tool", "measure", "machine", "load")
-        and subject.kind != "torque-label"
-        and clause.lemma not in ("be",)
-    ):
-        clause.remark = "mention"
-        told.remarks.append(clause)
-        return
-    if subject.kind in ("torque-label", "measure") and subject.owner is None and _one_each(told, clause, mode):
-        return
-    meant: Thing | None = subject
-    if subject.kind in ("torque-label", "measure"):
-        if subject.head in ("limit", "torque", "value", "figure", "setting", "maximum", "specification", "spec", "max"):
-            meant = subject.owner or next(
-                (held for text, held in clause.preps if isinstance(held, Thing) and text in ("for", "of", "on")),
-                next((held for held in clause.brackets if held.kind in ("fastener", "threaded")), None),
-            )
-        else:
-            told.remarks.append(clause)
-            return
-    if meant is not None and meant.kind in ("tool",):
-        told.remarks.append(clause)
-        return
-    suffices = subject.head == "there" and clause.lemma in ("do", "suffice")
-    if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject or suffices:
-        deed = Deed(
-            "tighten",
-            "do_not" if mode == "do_not" and not clause.torques else ("if" if mode == "if" else "stated_passively"),
-            meant,
-            clause,
-        )
-        deed.torques = list(clause.torques)
-        told.deeds.append(deed)
-        return
-    told.remarks.append(clause)

@@ -16,6 +16,7 @@ _DAMAGED = frozenset(
 )
 RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 """What a sealing washer is called where its joint has one."""
+_REACHED = frozenset("on of for round around from over at".split())
 _RENEWED = frozenset("seal washer lock consumable".split())
 
 
@@ -77,7 +78,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
             held
             for text, held in clause.preps
             if isinstance(held, Thing)
-            and text in ("on", "of", "for", "round", "around", "from", "over", "at")
+            and (text in _REACHED or (text == "to" and held.kind in ("fastener", "threaded")))
             and held.kind not in ("tool", "measure", "document", "torque-label")
         ]
         place = [thing for thing in place if thing.kind == "fastener"] or place
