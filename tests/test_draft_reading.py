@@ -287,10 +287,12 @@ def test_a_measure_that_two_countries_know_is_asked_about() -> None:
 
 
 def test_a_wrench_set_in_one_sentence_is_used_in_the_next() -> None:
-    job = draft("# Job\n\n1. Set the wrench to 8 N·m.\n2. Tighten the four cover screws with it.\n3. Tighten the cap.\n")
+    steps = "1. Set the wrench to 8 N·m.\n2. Tighten the four cover screws with it.\n3. Tighten the cap.\n"
+    job = draft(f"# Job\n\n{steps}")
     assert job.procedure is not None
     used, vague = job.procedure.steps[1].actions[-1], job.procedure.steps[2].actions[-1]
-    assert used.to is not None and used.to.text == "8 N·m"
+    assert used.to is not None
+    assert used.to.text == "8 N·m"
     other = draft("# Job\n\n1. Set the wrench to 8 N·m.\n2. Tighten the plug to 20 N·m.\n3. Tighten the cap.\n")
     assert other.procedure is not None
     assert other.procedure.steps[2].actions[-1].to is None
