@@ -37,6 +37,10 @@ FAULTS = [
         "wrong-stage-order",
     ),
     ("vacuum-pump-vanes", "tighten it to 1.5 N·m with the driver", "tighten it to 15 N·m", "12", "soft-part-overload"),
+    ("winch-gear-oil", "fingers and tighten it to 40 N·m", "fingers and tighten it to 40 lbf·ft", "10",
+     "torque-unit-mixed-up"),
+    ("winch-gear-oil", "Level plug with a new bonded seal: in by hand, then 18 N·m.",
+     "Level plug: in by hand with its old bonded seal, then 18 N·m.", "13", "sealing-washer-count"),
     ("winch-rope-clamp", "four new clamp bolts", "the four old clamp bolts", "6", "single-use-fastener-reused"),
     ("winch-rope-clamp", "to 80 N·m (59 lbf·ft) with", "to 80 N·m (49 lbf·ft) with", "7", "dual-unit-disagrees"),
     (
@@ -68,3 +72,15 @@ def test_a_fault_in_the_words_is_found_in_its_step(name: str, sound: str, faulty
     report = check(f"{name}.md", text=text.replace(sound, faulty), catalogue=catalogue(name))
     assert (step, rule) in {(remark.step, remark.rule) for remark in report.findings}
     assert {remark.step for remark in report.findings} == {step}
+
+
+def test_what_no_step_says_is_not_certain_where_the_step_could_not_be_read() -> None:
+    text = (SOUND / "winch-gear-oil.md").read_text("utf-8")
+    said = "Level plug with a new bonded seal: in by hand, then 18 N·m."
+    assert text.count(said) == 1
+    silent = check("a.md", text=text.replace(f"13. {said}", "13. Have a rest."))
+    unread = check("b.md", text=text.replace(said, "The level plug, frobbed home the usual way at 18 N·m thereof."))
+    held = [[remark for remark in one.findings if remark.rule == "opened-joint-left-loose"] for one in (silent, unread)]
+    assert [[remark.certainty for remark in remarks] for remarks in held] == [["certain"], ["unstated"]]
+    assert "line 37" in held[1][0].because
+    assert unread.verdict.word == "ask first"

@@ -130,12 +130,23 @@ def _judged(
 ) -> Verdict:
     ranked = []
     for finding in findings:
-        remark = _remark(finding, procedure, catalogue, places)
+        remark = _unsure(_remark(finding, procedure, catalogue, places), unread)
         ranked.append((_rank(remark, finding), remark, let_stand(finding, procedure)))
     ranked.sort(key=lambda held: held[0])
     remarks = tuple(remark for _, remark, because in ranked if not because)
     set_aside = tuple(SetAside(remark, "accepted", because) for _, remark, because in ranked if because)
     return weigh(remarks, rests_on_of(procedure, catalogue, unread), unread, set_aside)
+
+
+def _unsure(remark: Remark, unread: tuple[Unread, ...]) -> Remark:
+    """A remark on what no step says of a joint: not certain where a sentence speaks of the joint and was not read."""
+    if remark.certainty == "unstated" or not remark.joint or not rule_text(remark.rule).silence:
+        return remark
+    held = next((held for held in unread if held.matters and remark.joint in held.about), None)
+    if held is None:
+        return remark
+    open_to = f"What stands in line {held.place.line} speaks of it and was not understood; it may say so."
+    return remark._replace(certainty="unstated", because=f"{remark.because} {open_to}".strip())
 
 
 def let_stand(finding: Finding, procedure: Procedure) -> str:

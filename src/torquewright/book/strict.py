@@ -27,6 +27,7 @@ _STRAY_HOLE = re.compile(r"(?<!\{)\{(?![a-z_][a-z0-9_]*(?:\|[^|{}]*\|[^|{}]*)?\}
 Keys = dict[str, type | tuple[type, ...]]
 _TOP: Keys = {
     "id": str, "family": str, "since": int, "consequence": str, "title": str, "reason": str, "clauses": dict,
+    "silence": bool,
     "facts": dict, "say": dict, "source": list, "quiz": dict, "plant": dict, "case": list,
 }  # fmt: skip
 _SAY: Keys = {"fault": str, "because": str, "instead": str}

@@ -80,10 +80,10 @@ class Case(NamedTuple):
 
 class RuleText:
     """A rule as its file states it. ``cases`` is empty unless the rule was loaded with them. ``cited`` names the
-    sources in short, ``sources`` with what the rule takes from each."""
+    sources in short, ``sources`` with what the rule takes from each. ``silence``: the fault is what no step says."""
 
     __slots__ = ("asked", "cases", "cited", "clauses", "companions", "consequence", "facts", "family", "id", "quiz",
-                 "reason", "say", "since", "sources", "subtle", "title")  # fmt: skip
+                 "reason", "say", "silence", "since", "sources", "subtle", "title")  # fmt: skip
 
     def __init__(self, table: dict[str, Any]) -> None:
         self.id: str = table["id"]
@@ -92,6 +92,7 @@ class RuleText:
         self.consequence: str = table["consequence"]
         self.title: str = table["title"]
         self.reason: str = " ".join(table["reason"].split())
+        self.silence: bool = table.get("silence", False)
         self.clauses: dict[str, str] = dict(table.get("clauses", {}))
         self.facts: dict[str, str] = dict(table.get("facts", {}))
         self.say: dict[str, dict[str, str]] = _wordings(table.get("say", {}))

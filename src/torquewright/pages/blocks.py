@@ -107,6 +107,7 @@ def _signal() -> re.Pattern[str]:
 TOOLS = re.compile(
     r"\s*(?:\W{0,3})(?:special |required |needed |service "
     r")?(?:tools?|equipment|tooling)\b[^.:]{0,40}:|\s*(?:tools?|equipment) (?:needed|required)\b"
+    r"|\W{0,4}(?:have|keep|lay|get) (?:ready|at hand|to hand|out)\s*:|\W{0,4}(?:to hand|needed|required|you want)\s*:"
     r"|\W{0,4}you(?:'ll| will)? (?:also )?need\b|\s*have (?:a|an|the|two|these|ready|at hand|to hand)\b.*\b(?:at|to) "
     r"hand\b|\s*(?:bring|get|lay out) (?:a|an|the)\b.*\b(?:wrench|socket|key)\b",
     re.IGNORECASE,

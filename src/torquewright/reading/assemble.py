@@ -120,7 +120,8 @@ class Assembler(Meaning):
             status = "in part"
         elif status == "in part" and asked and not sentence.leftover and not any(deed.doubt for deed in sentence.deeds):
             status = "read"
-        return ReadSentence(sentence, status, made, list(dict.fromkeys(self.doubts)))
+        about = frozenset(key.partition("|")[0] for _, ids in self.spoken for key in ids)
+        return ReadSentence(sentence, status, made, list(dict.fromkeys(self.doubts)), about)
 
     # ---- deeds ----------------------------------------------------------------------------------------------------
 
@@ -211,7 +212,7 @@ class Assembler(Meaning):
                 self.kept.discard(target)
                 if not action.state:
                     action = evolve(action, state="old")
-            if told_new(deed) and deed.verb not in ("install", "discard", "remove"):
+            if told_new(deed) and target and deed.verb not in ("install", "discard", "remove"):
                 self.new.add(target)
             elif deed.verb in ("install", "reuse", "replace", "discard", "hand_start"):
                 if target in self.new and not action.state and deed.verb in ("install", "hand_start"):

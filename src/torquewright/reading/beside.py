@@ -71,7 +71,7 @@ class Beside:
     def _last_joints(self, thing: Thing) -> list[str]:
         """The joints spoken of last; for "both washers" those that have so many together."""
         last = self.roster.last(plural=None, kinds=("fastener",))
-        if thing.kind != "washer" or not thing.count or thing.count < 2:
+        if (thing.kind != "washer" and thing.head not in RINGS) or not thing.count or thing.count < 2:
             return list(last)
         found: list[str] = []
         total = 0

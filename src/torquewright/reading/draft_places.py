@@ -48,7 +48,7 @@ def unread_in(draft: ReadDraft, document: Document) -> tuple[Unread, ...]:
             sentence.status == "in part" and not reading.leftover and bool(sentence.actions) and not sentence.doubts
         )
         matters = _torque_left(reading) if passing else _matters(reading, spans)
-        found.append(Unread(document.place(start, end), text, reason, inside and matters))
+        found.append(Unread(document.place(start, end), text, reason, inside and matters, sentence.about))
     return tuple(found)
 
 

@@ -139,6 +139,10 @@ _LOCK = re.compile(
     r"wire)s?\b",
     re.IGNORECASE,
 )
+_SEALING_RING = re.compile(
+    r"(\d+|two)?\s*(new\s+)?(?:bonded|copper|crush|fibre|aluminium|soft[- ]iron|sealing|union)\s+(seal|ring|gasket)s?\b"
+)
+"""What a sealing washer is called where it is called no washer."""
 _TREATED = re.compile(r"\b(?:thread-?lock(?:er)?|loctite[\w ]*|oiled|greased|anti-?seize|dry)\b", re.IGNORECASE)
 _DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
 
@@ -321,10 +325,11 @@ def _fastener(
         lock = Lock(known, True if locked.group(1) else None)
         words = words.replace(locked.group(), "")
     match = re.search(r"(\d+|two)?\s*(new\s+)?([a-z-]+\s+)?washers?\b", words.lower())
+    match = match or _SEALING_RING.search(words.lower())
     if match is not None and "no washer" not in words.lower():
         number = match.group(1)
         washer = Washer(
-            (match.group(3) or "flat").strip(),
+            "sealing" if match.re is _SEALING_RING else (match.group(3) or "flat").strip(),
             2 if number == "two" else int(number) if number else 1,
             True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None,
         )

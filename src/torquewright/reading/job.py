@@ -14,12 +14,13 @@ if TYPE_CHECKING:
 
 class Unread(NamedTuple):
     """A stretch of a draft that was not understood, or not wholly. ``matters`` is true when it holds a quantity,
-    a fastener or a word of danger."""
+    a fastener or a word of danger; ``about`` are the ids of the joints its sentence speaks of."""
 
     place: Place
     text: str
     reason: str
     matters: bool = False
+    about: frozenset[str] = frozenset()
 
 
 class Job:

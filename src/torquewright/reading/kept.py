@@ -39,12 +39,14 @@ class ReadAction(NamedTuple):
 
 
 class ReadSentence(NamedTuple):
-    """One sentence: the clauses' reading, its status, its actions in the order they are done, and what is open."""
+    """One sentence: the clauses' reading, its status, its actions in the order they are done, what is open, and the
+    ids of the joints it speaks of."""
 
     sentence: Sentence
     status: str
     actions: list[ReadAction]
     doubts: list[str]
+    about: frozenset[str] = frozenset()
 
 
 class ReadStep(NamedTuple):

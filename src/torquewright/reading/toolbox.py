@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from torquewright.notation.notread import NotRead
 from torquewright.records.parts import Amount, Tool
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.lexicon import NOUN
+from torquewright.sentences.lexicon import NOUN, singular
 from torquewright.sentences.names import thing_at
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word, words_of
@@ -213,6 +213,9 @@ def substance_of(deed: Deed, roster: Roster) -> str:
 _NO_AMOUNT = re.compile(r"(?:[\d\s-](?:[mc]?m|in)|bar|%)$")  # lengths, pressures, shares; "5 min" is one
 
 
+_CLOCK = frozenset("minute second hour day".split())
+
+
 def unclear_amount(deed: Deed) -> str:
     """Why the amount filled in cannot be read ("3 quarts" are American or imperial); "" where it can, or none stands
     there."""
@@ -245,14 +248,14 @@ def amount_of(deed: Deed) -> Amount | None:
         except NotRead:
             continue
     for text, held in deed.clause.preps:
-        if isinstance(held, Thing) and held.count is not None and held.head in ("minute", "second", "hour", "day"):
+        if isinstance(held, Thing) and held.count is not None and singular(held.head) in _CLOCK:
             try:
                 return read_amount(f"{held.count} {held.head}", "time")
             except NotRead:
                 continue
         _ = text
     for thing in deed.clause.objects:
-        if thing.count is not None and thing.head in ("minute", "second", "hour", "day"):
+        if thing.count is not None and singular(thing.head) in _CLOCK:
             try:
                 return read_amount(f"{thing.count} {thing.head}", "time")
             except NotRead:

@@ -199,6 +199,14 @@ def named(look: Look, at: int, fresh: bool) -> int:
     clause.role = "fragment"
     clause.subject = None
     clause.pieces.append(subject)
+    if look.text(end) == "with" and starts_thing(words, end + 1):
+        held, after = thing_at(words, end + 1)
+        if held is not None and look.text(after) == ":" and look.text(after + 1) in _NOTED:
+            mark(words, end, after)
+            clause.brackets.append(held)
+            end = after
+    if look.text(end) == ":" and (noted := _noted(look, clause, subject, end + 1)):
+        return noted
     if look.text(end) == ":":
         words[end].used = True
         clause.said.append(":")
@@ -210,6 +218,22 @@ def named(look: Look, at: int, fresh: bool) -> int:
         if look.command_at(end, True):
             return close(look, clause, end)
     return verb_phrase(look, clause, end)
+
+
+def _noted(look: Look, clause: Clause, subject: Thing, at: int) -> int:
+    """Reads "level plug with a new seal: in by hand, then 18 N·m" as put in; 0 where no such note stands at ``at``."""
+    behind = at + 2 if look.text(at) == "back" and look.text(at + 1) in ("on", "in") else at + 1
+    if look.text(at) not in _NOTED or not (look.flags(behind) & (PUNCT | ADV) or look.text(behind) in ("by", "with")):
+        return 0
+    clause.role, clause.tense = "command", "command"
+    clause.verb, clause.lemma = look.words[at], "take" if look.text(at) in ("off", "out") else "put"
+    clause.particles.append(look.text(at))
+    clause.preps.extend(("with", held) for held in clause.brackets if held.kind in ("washer", "seal", "lock"))
+    mark(look.words, at - 1, behind)
+    return verb_phrase(look, clause, behind)
+
+
+_NOTED = frozenset("in on back off out home".split())
 
 
 def _aside_end(look: Look, at: int) -> int:

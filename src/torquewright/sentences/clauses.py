@@ -86,7 +86,9 @@ class Parser(Look):
             flags = word.flags
             if flags & PUNCT:
                 word.used = True
-                fresh = fresh or word.text in ".;:!?—–("
+                ahead = self.clauses[-1] if self.clauses else None
+                main = word.text == "," and ahead is not None and ahead.front and bool(ahead.link)
+                fresh = fresh or word.text in ".;:!?—–(" or main  # "if it sticks, stop here"
                 at += 1
                 continue
             if flags & CONJ:

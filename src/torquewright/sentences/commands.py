@@ -297,7 +297,8 @@ def _plain(
                 if tight.thing is None or tight.thing.kind != "fastener":
                     tight.thing = holder.thing if holder else tight.thing
                 tight.order = 0.2
-                made.append(tight)
+                if not any(held.verb == "tighten" and held.thing is tight.thing for held in made):
+                    made.append(tight)
     by_screws = sense == "tighten" and clause.lemma in ("fasten", "secure", "fix", "attach")
     if not by_screws and sense in ("hand_start", "seat", "tighten") and clause.lemma in ("screw", "bolt"):
         by_screws = bool(made) and made[0].thing is not None and made[0].thing.kind not in ("fastener", "threaded")

@@ -10,6 +10,7 @@ from torquewright.sentences.fragments import loose_torques
 from torquewright.sentences.statements import passive
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
+from torquewright.sentences.words import Word
 
 _PERMITS = frozenset("may can might could".split())
 _DAMAGED = frozenset(
@@ -259,6 +260,10 @@ def phrase(told: Telling, clause: Clause) -> None:
             deed = Deed("support", "do", held, clause)
             deed.order = -2.0
             told.deeds.append(deed)
+    measure = next((thing for _, thing in clause.preps if isinstance(thing, Word) and thing.kind == "measure"), None)
+    if measure is not None and held is None and told.deeds and told.deeds[-1].verb in ("fill", "drain", "run", "wait"):
+        told.deeds[-1].amount = told.deeds[-1].amount or measure  # "… until it runs over: about 2.6 L"
+        return
     if clause.torques and clause is told.clauses[-1] and not clause.objects and told.deeds:
         loose_torques(told, clause)  # "…; then to 10 N·m"
         return

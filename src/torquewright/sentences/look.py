@@ -232,6 +232,8 @@ class Look:
             not flags & NOUN or (at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they"))
         ):
             return True
+        if flags & THIRD and flags & NOUN and self.flags(at + 1) & DET and at and self.words[at - 1].flags & NOUN:
+            return self.words[at].lemma in ("set", "seal", "lock", "hold", "level", "mark", "support", "block")
         if flags & THIRD and self.text(at) in HAPPENING and self.flags(at + 1) & (ADV | PREP | PART | PUNCT):
             return True
         if flags & PAST and not flags & (NOUN | ADJ) and self.words[at].lemma in ("come", "take", "go", "do", "begin"):

@@ -259,6 +259,13 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             word.used = True
             at += 1
             continue
+        behind = clause.preps[-1][1] if clause.preps else None
+        about = isinstance(behind, Thing) and behind.head == "what" and look.finite_at(at)
+        if about or (text == "what" and not last and look.finite_at(at + 1)):
+            if not about and (named := thing_at(words, at)[0]) is not None:
+                clause.pieces.append(named)
+            at = skip(look, clause, at, inner=True)  # "look at what sticks to the magnet"
+            continue
         if text == "of" and (end := poured(look, clause, at)):
             at = end
             last = "object"
