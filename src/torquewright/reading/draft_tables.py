@@ -144,6 +144,9 @@ _SEALING_RING = re.compile(
 )
 """What a sealing washer is called where it is called no washer."""
 _TREATED = re.compile(r"\b(?:thread-?lock(?:er)?|loctite[\w ]*|oiled|greased|anti-?seize|dry)\b", re.IGNORECASE)
+_PRECOATED = re.compile(
+    r"\b(?:with |has )?(?:a )?[\w-]*[ -]?(?:patch(?:ed)?|pre-?coat(?:ed|ing)?|pre-?applied[\w -]*)\b", re.I
+)  # a lock that comes with the screw
 _DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
 
 
@@ -334,7 +337,7 @@ def _fastener(
             True if match.group(2) or ("new" in words.lower() and "keep" not in words.lower()) else None,
         )
     condition = named["condition"].text if "condition" in named else ""
-    if not condition and (treated := _TREATED.search(state)) is not None:
+    if not condition and (treated := _TREATED.search(_PRECOATED.sub("", state))) is not None:
         condition = treated.group()
     condition = next((word for word in OPEN_WORDS["condition"] if one_edit(condition.lower(), word)), condition)
     if _DRY.search(condition):

@@ -120,7 +120,8 @@ class Meaning(Beside):
             if ids:
                 return ids
             if roster.question:
-                if deed is not None and deed.verb in HANDLED:
+                asked = deed is not None and deed.mode != "mentioned_only" and thing.quantifier != "any"
+                if deed is not None and asked and deed.verb in HANDLED:
                     self.doubts.append(roster.question)
                 return ()
             if not self.recording or deed is None or deed.verb not in HANDLED:

@@ -97,7 +97,8 @@ def _setting(
         if stated is not None and stated.unit and stated.target is not None:
             setting: float | None = stated.target
         else:
-            setting = _best(tool, aim, low, high, gain, share)
+            top = min(high, low * (1 + share) / (1 - share) * _NARROW) if _pinned(joint) and low < high else high
+            setting = _best(tool, aim, low, top, gain, share)
         if setting is None:
             continue
         least, most = arriving(setting, gain, share) if share else (None, None)
@@ -110,6 +111,15 @@ def _setting(
         if best is None or rank < best[0]:
             best = rank, made
     return best[1] if best is not None else None
+
+
+_NARROW = 1.03  # room for the steps of a scale
+
+
+def _pinned(joint: Fastener) -> bool:
+    """Whether a pin goes through a slot of the nut: one starts at the lower limit and goes on to the next slot."""
+    kind = joint.lock.kind if joint.lock is not None else ""
+    return "cotter" in kind or "split pin" in kind
 
 
 def _lever(action: Action, named: Tool | None, catalogue: Catalogue) -> tuple[float | None, str]:

@@ -53,6 +53,9 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         "fluid",
     ):
         sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
+    if clause.lemma == "use" and "once" in (word.text for word in told.words[clause.first : clause.stop + 1]):
+        told.note(clause)
+        return []  # "they are used once only": what they are, not what is done
     if sense in ("", "-", "use-tool"):
         told.note(clause)
         return _held_by(told, clause, mode)
