@@ -87,6 +87,15 @@ class TestSettings:
         assert (held.least, held.most) == (pytest.approx(36 * 0.96), pytest.approx(36 * 1.04))
         assert (held.low, held.high, held.inside) == (34.0, 38.0, True)
 
+    def test_a_nut_with_a_pin_starts_at_the_lower_limit(self) -> None:
+        # AC 43.13-1B 7-40: a castle nut is brought to the lower limit and goes on to the next slot
+        pinned = 'tightening = "40 to 54 N·m"\nlock = { kind = "cotter pin", one-time-use = true }'
+        held = row(pinned, '{ tighten = "bolt", to = "40 to 54 N·m", with = "wrench" }', WRENCH)
+        assert held.least is not None
+        assert 40 <= held.least < 41.5
+        plain = row('tightening = "40 to 54 N·m"', '{ tighten = "bolt", to = "40 to 54 N·m", with = "wrench" }', WRENCH)
+        assert plain.setting > held.setting + 3
+
     def test_in_the_unit_of_the_wrench(self) -> None:
         held = row('tightening = "36 N·m ± 3"', '{ tighten = "bolt", to = "36 N·m", with = "pounds" }', POUNDS)
         assert held.told == "27 lbf·ft"  # 36.6 N·m: the mark next to 26.55 lbf·ft (NIST SP 811 (2008), appendix B.8)
