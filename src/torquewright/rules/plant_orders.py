@@ -47,6 +47,9 @@ def _ordered(procedure: Procedure, events: list[Event], order: str) -> Procedure
     return procedure
 
 
+_TAKING = frozenset({"remove", "loosen", "discard"})
+
+
 @planter(orders.FILL)
 def fill_plug_not_tried_first(procedure: Procedure, catalogue: Catalogue) -> Iterator[Planted]:
     """The step that opens the fill plug comes after the one that opens the drain."""
@@ -70,7 +73,9 @@ def fill_plug_not_tried_first(procedure: Procedure, catalogue: Catalogue) -> Ite
             continue
         text = f"the {drains[0].fastener.name} is opened before the {fill.name}"
         between = [event for event in trace.events if tried.order < event.order < opened.order]
-        if together or any(event.verb not in ("remove", "loosen") for event in between):
+        passed = procedure.steps[tried.step + 1 : opened.step + 1]
+        touched = {key for step in passed for action in step.actions for key in (action.what, action.of)}
+        if together & touched or any(event.verb not in _TAKING for event in between):
             continue  # what lies between may be what makes the opening safe
         moved = move_step(procedure, tried.step, opened.step)
         # Later in the job the load may be up and not yet on its stands.
