@@ -66,7 +66,7 @@ class Assembler(Meaning):
         self.spoken = []
         self.ids = {}
         self.doubts = []
-        turned = {id(deed.thing): deed for deed in sentence.deeds}
+        self.deed_of = {id(deed.thing): deed for deed in sentence.deeds}
         self.clause_of = {}
         for clause in sentence.clauses:
             for thing in things_in(clause):
@@ -74,7 +74,7 @@ class Assembler(Meaning):
         for thing in self.in_mind(sentence):
             ids = self.ids.get(id(thing))
             if ids is None:
-                ids = self.ids[id(thing)] = self.meant(thing, turned.get(id(thing)))
+                ids = self.ids[id(thing)] = self.meant(thing, self.deed_of.get(id(thing)))
             if (
                 not ids
                 and not thing.pronoun
@@ -146,6 +146,8 @@ class Assembler(Meaning):
         ):
             return []  # goes on with its fastener
         targets = self._targets(deed)
+        if deed.verb == "remove" and not deed.counted and (not targets or set(targets) <= self.roster.off):
+            return []  # only what the draining implies, and it is out already
         if deed.verb in ("tighten", "retighten") and deed.torques:
             self.preset_for = 0
         elif deed.verb in ("tighten", "retighten") and deed.mode in ("do", "stated_passively") and self.preset_for > 0:

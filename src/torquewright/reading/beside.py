@@ -10,11 +10,13 @@ from torquewright.sentences.things import Thing
 
 
 class Beside:
-    """The joints that stand beside a piece in its clause. ``ids`` are the meanings found in the sentence so far."""
+    """The joints that stand beside a piece in its clause. ``ids`` are the meanings found in the sentence so far,
+    ``deed_of`` what is done to a thing, by its identity."""
 
     roster: Roster
     ids: dict[int, tuple[str, ...]]
     clause_of: dict[int, Clause]
+    deed_of: dict[int, Deed]
 
     def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         """What a name means, by its words alone."""
@@ -60,7 +62,7 @@ class Beside:
             if ids is None:
                 if held.kind not in ("fastener", "threaded", "lock", "") and not held.pronoun:
                     continue
-                ids = self.meant(held, None) if held.kind != "lock" else ()
+                ids = self.meant(held, self.deed_of.get(id(held))) if held.kind != "lock" else ()
                 if held.kind == "fastener":
                     self.ids[id(held)] = ids
             for key in ids:

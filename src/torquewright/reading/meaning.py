@@ -34,6 +34,7 @@ class Meaning(Beside):
         self.spoken: list[tuple[int, tuple[str, ...]]] = []
         self.ids: dict[int, tuple[str, ...]] = {}
         self.clause_of: dict[int, Clause] = {}
+        self.deed_of: dict[int, Deed] = {}
         self.doubts: list[str] = []
         self.recording = True
 

@@ -261,6 +261,13 @@ def _plain(
             deed.counted = False
         if sense == "clean" and made and told.deeds and told.deeds[-1].verb == "clean" and things and things[0].pronoun:
             made[0].counted = False  # "clean them and blow them dry" is one cleaning
+    if sense == "drain":
+        # "let the oil out through the drain screw": the screw comes out for it
+        for text, held in clause.preps:
+            if text in ("through", "at", "by", "from") and isinstance(held, Thing) and held.kind == "fastener":
+                opened = Deed("remove", mode, held, clause)
+                opened.order, opened.counted = -0.2, False
+                made.append(opened)
     extra = along(told, clause, sense, mode, made)
     made.extend(extra)
     if (
