@@ -59,13 +59,20 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
 
 
 def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
-    """Whether a bolt is closed by its nut: "pivot bolt" beside a pivot nut, neither of them recorded; or a recorded
-    bolt that goes in where a nut in no record is tightened in the same step."""
+    """Whether a bolt is closed by its nut: "pivot bolt" beside a pivot nut, neither of them recorded; a recorded bolt
+    that goes in where a nut in no record is tightened in the same step; or a bolt in no record that goes in together
+    with a nut."""
     words = track.fastener.name.lower().split()
     if words[-1] not in ("bolt", "stud", "screw"):
         return False
+    put = {event.step for event in track.events if event.verb in FIT}
+    if not track.recorded and any(
+        other.fastener.name.lower().endswith("nut")
+        and any(event.step in put and event.verb in (*FIT, "hand_start") for event in other.events)
+        for other in trace.joints.values()
+    ):
+        return True  # the screws go through and their nuts on, in one step: the nuts are what is closed, or not
     if track.recorded:
-        put = {event.step for event in track.events if event.verb in FIT}
         return any(
             pull.event.step in put
             for other in trace.joints.values()

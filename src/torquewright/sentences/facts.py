@@ -226,7 +226,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("with-" + kind)
     if text == "in" and kind == "document" and clause.lemma == "fill":
         add("document")  # "fill in the maintenance card"
-    if text in ("in", "into", "to") and head in WASTE:
+    if text in ("in", "into", "to") and (head in WASTE or (head in CONTAINERS and WASTE & set(thing.mods))):
         add("waste")
     if text == "for" and kind in ("measure", "torque-label"):
         add("for-figure")

@@ -40,7 +40,7 @@ from torquewright.sentences.remarks import (
     skip,
     unit_later,
 )
-from torquewright.sentences.small_words import poured, small_word, state, states
+from torquewright.sentences.small_words import poured, slightly, small_word, state, states
 from torquewright.sentences.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
@@ -258,6 +258,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             clause.complement = word.lemma
             word.used = True
             at += 1
+            continue
+        if text == "a" and (end := slightly(look, at)):
+            clause.said.append("a little")
+            at = end
             continue
         behind = clause.preps[-1][1] if clause.preps else None
         about = isinstance(behind, Thing) and behind.head == "what" and look.finite_at(at)

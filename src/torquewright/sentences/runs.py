@@ -215,8 +215,9 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             counted = index > 0 and words[index - 1].flags & NUM and following.flags & (PREP | PART | ADV)
             if following.flags & QUANTITY or counted:
                 break  # "the remaining two get 7 N·m", "all six go in the bin"
-        if flags & THIRD and not flags & NOUN and index > first and words[index - 1].text == "same":
-            break  # "the same goes for the rear one"
+        told = following is not None and following.flags & (PREP | ADV | PART | DET | NEG | QUANTITY)
+        if flags & THIRD and not flags & NOUN and index > first and told:
+            break  # "the same goes for the rear one", "the washer on the left comes with it"
         if flags & (BASE | THIRD) and following is not None and (determined or noun_seen):
             if following.flags & (NOUN | UNKNOWN) and not noun_seen:
                 index += 1

@@ -21,6 +21,7 @@ from torquewright.sentences.lexicon import (
     PRON,
     PUNCT,
     QUANTITY,
+    SUB,
     UNKNOWN,
 )
 from torquewright.sentences.look import Look, mark
@@ -266,3 +267,20 @@ def poured(look: Look, clause: Clause, at: int) -> int:
         clause.pieces.append(thing)
     mark(look.words, at, end)
     return end
+
+
+_HARDLY = frozenset("little bit touch fraction shade hair trifle".split())
+
+
+def slightly(look: Look, at: int) -> int:
+    """The index behind "a little", "a touch more", where it says how far and names no portion of anything; else 0."""
+    if look.text(at) not in ("a", "just a") or look.text(at + 1) not in _HARDLY:
+        return 0
+    behind = at + 2
+    if look.text(behind) in ("more", "further"):
+        behind += 1
+    flags = look.flags(behind)
+    if look.text(behind) == "of" or (flags & (NOUN | UNKNOWN | ADJ) and not flags & (PREP | ADV | SUB)):
+        return 0
+    mark(look.words, at, behind)
+    return behind

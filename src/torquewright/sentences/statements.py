@@ -189,6 +189,15 @@ def statement(told: Telling, clause: Clause) -> None:
     if clause.torques and any(is_torque(word) for word in clause.torques):
         stated_torque(told, clause, mode)
         return
+    taken = any(deed.verb == "remove" and deed.mode == "do" for deed in told.deeds) or not told.deeds
+    along_with = clause.lemma == "come" and any(
+        text == "with" and isinstance(held, Thing) and held.pronoun for text, held in clause.preps
+    )
+    if along_with and taken and subject.kind in ("lock", "washer", "seal") and tense == "active" and not modal:
+        # "the tab washer comes with it"
+        told.deeds.append(Deed("remove", "do" if mode == "stated_passively" else mode, subject, clause))
+        told.note(clause)
+        return
     if (
         clause.lemma == "come"
         and subject.kind in ("fastener", "lock", "seal", "washer", "")
