@@ -207,6 +207,10 @@ def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: li
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("Torque the banjo bolt to 30 N·m, the nipple held with the 19 mm spanner.", ["tighten/do"]),
+        ("The tab washer on the left comes with it.", ["remove/do"]),
+        ("Loosen the cap a little if air is trapped.", ["loosen/if"]),
+        ("The bolts are used once only.", ["check/mentioned_only"]),
         ("Fit no gasket here.", ["install/do_not"]),
         ("Check that no washer is left behind.", ["check/do"]),
         ("Line up the slot by tightening, never by slackening.", ["position/do", "tighten/do", "loosen/do_not"]),
@@ -230,3 +234,16 @@ def test_words_of_the_bench(text: str, wanted: list[str]) -> None:
 def test_what_is_needed_for_the_job_is_no_demand() -> None:
     text = "You will need a 27 mm socket and a torque wrench, 20 to 120 N·m."
     assert [held for held, demanded in figures(text) if demanded] == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Tighten the nut to 30 N·m with the crowfoot at 90° to the wrench.",
+        "Tighten the nut to 30 N·m with the crowfoot at a right angle to the wrench.",
+        "Tighten, with the adapter at 90°, the nut to 30 N·m.",
+    ],
+)
+def test_how_an_adapter_stands_is_no_turn(text: str) -> None:
+    (found,) = [held for one in read_sentences(text) for held, demanded in one.tightenings if demanded]
+    assert not found.angles

@@ -137,7 +137,10 @@ def _wanted(toks: list[Token], i: int, held: Notation, angles: bool, hand: bool)
     turn = any(isinstance(pull, AngleRead) for pull in held.pulls)
     if turn:
         shape = text_at(toks, held.after - 1)
-        if shape in ("flat", "flats", "angle", "angles") and text_at(toks, i - 1) in _BESIDE_A_SHAPE:
+        ahead = text_at(toks, i - 2) if text_at(toks, i - 1) in ("a", "an") else text_at(toks, i - 1)
+        if shape in ("flat", "flats", "angle", "angles") and ahead in _BESIDE_A_SHAPE:
             return False
+        if ahead in ("at", "is", "stands") and text_at(toks, held.after) == "to":
+            return False  # "with the crowfoot at 90° to the wrench"
         return angles and text_at(toks, held.after) not in _NOT_A_TURN
     return hand

@@ -14,6 +14,7 @@ from torquewright.reading.meaning import Meaning
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
 from torquewright.reading.questions import (
+    adapter_angle_of,
     apart,
     laid_aside,
     on_both_sides,
@@ -187,6 +188,7 @@ class Assembler(Meaning):
             order=order_of(deed, sentence),
             passes=passes_of(deed),
             amount=amount_of(deed),
+            adapter_angle=adapter_angle_of(deed, sentence) if deed.verb in TIGHTENING else None,
             by_hand=deed.by_hand or deed.lemma in ("hand-start", "finger-start"),
         )
         if deed.verb == "measure" and base.to is not None:

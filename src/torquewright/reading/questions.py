@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from torquewright.reading.kept import ReadAction
 from torquewright.reading.meaning import frames
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import CONTAINERS, RESTING
+from torquewright.sentences.sentence import Sentence
 from torquewright.sentences.things import Thing
 
 
@@ -115,3 +118,28 @@ def laid_aside(deed: Deed) -> bool:
         isinstance(held, Thing) and held.head in CONTAINERS | RESTING and text != "from"
         for text, held in deed.clause.preps
     )
+
+
+def adapter_angle_of(deed: Deed, sentence: Sentence) -> float | None:
+    """How an adapter that the clause names stands to the handle, in degrees: 90 for "at a right angle to the wrench",
+    0 for "in line with it"; None where nothing is said."""
+    clause = deed.clause
+    words = sentence.words[clause.first : clause.stop] or sentence.words
+    start, end = words[0].start - sentence.start, words[-1].end - sentence.start
+    text = sentence.text[start:end].lower() if clause.pieces else ""
+    if not _ADAPTER.search(text):
+        text = sentence.text.lower()
+    if not _ADAPTER.search(text):
+        return None
+    if _SQUARE.search(text):
+        return 90.0
+    if _IN_LINE.search(text):
+        return 0.0
+    stands = _STANDS.search(text)
+    return float(stands.group(1)) if stands else None
+
+
+_ADAPTER = re.compile(r"crow'?s?[- ]?f[oe]+t|adapt[eo]r|extension")
+_SQUARE = re.compile(r"\bat (?:a )?right angles?\b|\bat 90 ?(?:°|deg)|\bsquare to the|\bperpendicular to the")
+_IN_LINE = re.compile(r"\bin line with|\bstraight (?:out|ahead|on)\b|\bend on\b")
+_STANDS = re.compile(r"\bat (\d{1,3}) ?(?:°|deg\w*) to the")

@@ -52,6 +52,8 @@ def refit_unsaid(run: Run) -> bool:
 
 
 def last_move(run: Run) -> Event | None:
-    """The last event that brought the positions of a run where they are."""
+    """The last event that brought the positions of a run where they are; what is done only under a condition counts
+    where nothing else does."""
     moves = [run.opened, run.removed, run.discarded, run.fitted, run.started, run.seated, run.last]
-    return max((move for move in moves if move is not None), key=lambda move: move.order, default=None)
+    held = [move for move in moves if move is not None]
+    return max(held, key=lambda move: (not move.conditional, move.order), default=None)

@@ -34,6 +34,7 @@ from torquewright.sentences.small_words import state, states
 from torquewright.sentences.things import Thing
 
 _GRADES = frozenset("iso sae api nlgi din".split())
+_STEADIED = frozenset("held kept steadied locked blocked gripped supported clamped counter-held restrained".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
     "facing "
@@ -145,6 +146,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             if look.text(end) == "with":
                 return end, False  # "each with its washer"
             return skip(look, clause, end, named=True), False
+        if thing is not None and look.text(end) in _STEADIED and look.flags(end) & PAST:
+            mark(words, at, end)
+            return skip(look, clause, end), False  # "…, the nipple held with the 19 mm spanner"
         if thing is not None and thing.head == "pair" and clause.objects:
             mark(words, at, end)
             clause.said.append(thing.text)

@@ -184,8 +184,10 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
             word = Word(raw.lower(), at, end, CALL)
         elif group == "angle":
             word = Word(raw.lower(), at, end, FIGURE)
-            turn = _as_turn(raw)
-            if turn is not None:
+            turn = None if _stands_to(text, at, end) else _as_turn(raw)
+            if turn is None:
+                word.kind = "measure"
+            else:
                 word.flags, word.found = QUANTITY, Found(at, end, turn)
         elif group == "class":
             word = Word(raw.lower(), at, end, SIZE)
@@ -197,6 +199,11 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
             word = Word(raw.lower(), at, end, FIGURE)
             word.kind = "measure"
         into.append(word)
+
+
+def _stands_to(text: str, start: int, end: int) -> bool:
+    """Whether an angle tells how one thing stands to another: "with the crowfoot at 90° to the wrench"."""
+    return text[:start].rstrip().endswith(" at") and text[end:].lstrip().startswith("to ")
 
 
 def _fused(held: list[Word]) -> list[Word]:
