@@ -101,7 +101,7 @@ class Roster:
         head = thing.head
         book = lexicon()
         telling = []
-        for mod in " ".join(mods).split():  # "bearing cap" screw
+        for mod in " ".join(mod for mod in mods if mod not in thing.sizes).split():  # "bearing cap" screw
             word = book.singular.get(mod) or singular(mod)
             if len(word) == 1 and word.isupper() and self.by_word.get(word.lower()):
                 word = word.lower()  # "flange bolts A"

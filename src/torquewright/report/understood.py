@@ -74,7 +74,7 @@ def action_line(held: ReadAction) -> str:
     words = [_MODES.get(action.mode, "") + action.verb.replace("_", " ")]
     if action.count is not None:
         words.append(str(action.count))
-    if action.state:
+    if action.state and not action.what.startswith(f"{action.state} "):
         words.append(action.state.replace("_", " "))
     if action.what:
         words.append(action.what)
