@@ -51,6 +51,7 @@ class Beside:
                 "out of",
             )
         ]
+        beside = [held.owner if held.kind == "feature" and held.owner is not None else held for held in beside]
         beside += clause.objects
         beside.sort(key=lambda held: held.pronoun)  # "with a washer under it, tighten the nut": the nut, not "it"
         if thing.owner is not None:
@@ -117,6 +118,23 @@ class Beside:
         if sum(group.count or 1 for group in held) != beside.count or any(group.id in known for group in held):
             return []
         return [group.id for group in held]
+
+    def _rings_off(self, thing: Thing) -> tuple[str, ...]:
+        """What "the old rings" are: those of the parts and the sealing washers of the joints that are off."""
+        if thing.head not in RINGS or not thing.plural or thing.count is not None or set(thing.mods) - {"old"}:
+            return ()
+        joints = [group for key, group in self.roster.by_id.items() if key in self.roster.off]
+        washers = tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")
+        return (*self.roster.find(thing, kinds=("seal",)), *washers) if washers else ()
+
+    def _under_a_head(self, thing: Thing) -> bool:
+        """Whether a bare ring goes under the head of a screw, which tells it from the ring of a part."""
+        clause = self.clause_of.get(id(thing))
+        return (
+            clause is not None
+            and thing.head in RINGS
+            and any(text == "under" and isinstance(held, Thing) for text, held in clause.preps)
+        )
 
     def _ring_of(self, thing: Thing) -> tuple[str, ...]:
         """The sealing washer of a joint by another name: "the copper ring", where its record has such a washer."""

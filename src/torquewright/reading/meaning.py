@@ -137,7 +137,11 @@ class Meaning(Beside):
                 return ()  # a plug may be electrical, a fitting a lamp
             return (roster.record(thing, "fastener", owner),) if thing.head != "fastener" or thing.sizes else ()
         if kind in ("threaded", "", "consumable"):
-            ids = roster.find(thing) or roster.find(thing, kinds=("seal",)) or self._ring_of(thing)
+            rings = self._rings_off(thing) if deed is not None and deed.verb in ("discard", "remove") else ()
+            if rings:
+                return rings
+            under = self._ring_of(thing) if self._under_a_head(thing) else ()
+            ids = under or roster.find(thing) or roster.find(thing, kinds=("seal",)) or self._ring_of(thing)
             if ids:
                 return ids
             if (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from torquewright.notation.vocabulary import vocabulary
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.lexicon import lexicon
@@ -24,11 +26,17 @@ _DAMAGED = frozenset(
     "stretch crack wear damage nick corrosion scratch scoring necking distortion fatigue burr defect pitting condition "
     "warp leak".split()
 )
+_VOLUME = re.compile(r"\d\s?-?(?:m?l|lit(?:re|er)s?|cm³|cc|(?:us |imp\S* )?(?:gal\w*|qt|quarts?|pints?|pt|fl\S? ?oz))$")
 _TIMES = ("min", "h", "s", "sec", "hour", "day", "second", "minute", "week")
 NOT_JOINTS = frozenset(
     "cover plate lid bracket housing flange casing body guard hood door panel frame head everything unit assembly "
     "belt brake chain rope cable machine version model type".split()
 )
+
+
+def for_waste(thing: Thing) -> bool:
+    """Whether what goes in there is thrown away: a bin, the scrap box, the oily-waste drum."""
+    return thing.head in WASTE or "waste" in thing.text or (thing.head in CONTAINERS and bool(WASTE & set(thing.mods)))
 
 
 def is_time(word: Word) -> bool:
@@ -53,7 +61,10 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
     add = facts.add
     for thing in things:
         _about(facts, thing, known, clause.lemma)
-    if not things:
+    poured = any(word.kind == "measure" and _VOLUME.search(word.text) for word in clause.measures)
+    if poured:
+        add("volume")
+    if not things and not poured:
         add("nothing")
         if not (clause.preps or clause.said or clause.particles or clause.torques or clause.link):
             add("alone")
@@ -226,7 +237,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("with-" + kind)
     if text == "in" and kind == "document" and clause.lemma == "fill":
         add("document")  # "fill in the maintenance card"
-    if text in ("in", "into", "to") and (head in WASTE or (head in CONTAINERS and WASTE & set(thing.mods))):
+    if text in ("in", "into", "to") and for_waste(thing):
         add("waste")
     if text == "for" and kind in ("measure", "torque-label"):
         add("for-figure")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
+from torquewright.sentences.further import further_piece
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,
@@ -222,6 +223,9 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if after >= look.length or (flags & PUNCT and text != "("):
         mark(words, at, after)
         return after, False
+    if last == "prep" and (further := further_piece(look, clause, after)):
+        mark(words, at, after)
+        return further, False
     if look.command_at(after):
         return at, True
     if flags & ADV and not flags & (NOUN | DET):

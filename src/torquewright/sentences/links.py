@@ -23,6 +23,8 @@ _DAMAGED = frozenset(
 def conditional(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     told.note(clause)
+    if clause.link == "where" and not clause.front:
+        return  # "put the long screws where you marked": a place
     if not clause.front:
         # behind its command: the last one only
         done = [
@@ -162,7 +164,9 @@ def after(told: Telling, clause: Clause) -> None:
         for deed in made:
             deed.order = -2.0
         return
-    if clause.role == "statement" and clause.lemma == "be" and set(clause.said) & {"cold", "cool", "dry", "hard"}:
+    commanded = any(held.role == "command" for held in told.clauses)
+    states = {"cold", "cool", "dry", "hard"} & set(clause.said)
+    if clause.role == "statement" and clause.lemma == "be" and states and commanded:
         deed = Deed("wait", "do", clause.subject, clause)
         deed.order = -2.0
         told.deeds.append(deed)

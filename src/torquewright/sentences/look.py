@@ -31,6 +31,7 @@ from torquewright.sentences.lexicon import (
     lexicon,
 )
 from torquewright.sentences.names import starts_thing, thing_at
+from torquewright.sentences.runs import BREAKING
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
@@ -236,6 +237,8 @@ class Look:
             return self.words[at].lemma in ("set", "seal", "lock", "hold", "level", "mark", "support", "block")
         if flags & THIRD and self.text(at) in HAPPENING and self.flags(at + 1) & (ADV | PREP | PART | PUNCT):
             return True
+        if flags & THIRD and self.text(at) in BREAKING and self.flags(at + 1) & (SUB | PUNCT):
+            return True  # "zinc cracks when the bolt is forced"
         if flags & PAST and not flags & (NOUN | ADJ) and self.words[at].lemma in ("come", "take", "go", "do", "begin"):
             return True
         return bool(flags & BASE and not flags & (NOUN | ADJ | PREP | PART | ADV | CONJ | SUB | PUNCT))

@@ -31,6 +31,11 @@ from torquewright.sentences.things import DOCUMENTS
 from torquewright.sentences.words import Word
 
 _HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
+BREAKING = frozenset(
+    "cracks burns strips splits breaks bends swells jams sticks wears kills blows tears creeps yields snaps hurts "
+    "melts bursts shears warps rusts corrodes freezes hardens softens scalds cuts".split()
+)
+"""What things do that are forced, heated or old: verbs, where a condition follows."""
 _PREDICATIVE = frozenset(
     "clean dry level square loose tight free open clear plain wet flush straight "
     "slack hot cold new old closed short long".split()
@@ -130,6 +135,9 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
                 break  # "the ring screws the": a verb after all
             if not noun_seen and not determined and flags & ADJ and following is None:
                 break
+            conditioned = following is not None and following.flags & SUB
+            if flags & THIRD and noun_seen and word.text in BREAKING and conditioned:
+                break  # "zinc cracks when the bolt is forced"
             if (
                 flags & THIRD
                 and noun_seen

@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import WASTE, facts_of, is_torque, sense_of
+from torquewright.sentences.facts import facts_of, for_waste, is_torque, sense_of
 from torquewright.sentences.stated_figures import stated_torque
 from torquewright.sentences.targets import along, dress
 from torquewright.sentences.telling import Telling
@@ -216,8 +216,9 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed("remove", "do_not", subject, clause))
         told.note(clause)
         return
-    if clause.lemma == "go" and any(isinstance(held, Thing) and held.head in WASTE for _, held in clause.preps):
-        told.deeds.append(Deed("discard", mode, subject, clause))  # "all six go in the bin"
+    if clause.lemma == "go" and any(isinstance(held, Thing) and for_waste(held) for _, held in clause.preps):
+        for thing in (subject, *clause.brackets):
+            told.deeds.append(Deed("discard", mode, thing, clause))  # "all six go in the bin"
         told.note(clause)
         return
     if (
