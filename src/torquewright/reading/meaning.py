@@ -120,6 +120,11 @@ class Meaning(Beside):
                 ids = roster.find(thing)
             if ids:
                 return ids
+            if thing.head == "stud" and deed is not None and deed.verb in ("lubricate", "seal", "clean"):
+                nuts = [group.id for group in roster.groups if group.kind == "fastener" and "nut" in group.heads]
+                spoken = [key for mention in reversed(roster.mentions) for key in mention if key in nuts]
+                if spoken:
+                    return (spoken[0],)  # paste on the studs is paste on the threads of their nuts
             if roster.question:
                 asked = deed is not None and deed.mode != "mentioned_only" and thing.quantifier != "any"
                 if deed is not None and asked and deed.verb in HANDLED:

@@ -35,6 +35,7 @@ from torquewright.sentences.remarks import (
     brackets,
     figures_follow,
     held_with,
+    past_statement,
     relative,
     same_unit,
     skip,
@@ -393,4 +394,6 @@ def that_clause(look: Look, clause: Clause, at: int) -> int:
     if look.finite_at(at) and clause.objects:
         look.pending, look.pending_subject = "that", clause.objects[-1]
         return at
-    return verb_phrase(look, clause, at) if at < look.length and not clause.verb else skip(look, clause, at)
+    if at < look.length and not clause.verb:
+        return verb_phrase(look, clause, at)
+    return close(look, clause, past_statement(look, at))

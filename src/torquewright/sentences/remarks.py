@@ -152,6 +152,15 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
     return at
 
 
+def past_statement(look: Look, at: int) -> int:
+    """Past what has to be so ("check that forward and reverse engage"): nobody is told to do it."""
+    start = at
+    while at < look.length and not look.flags(at) & PUNCT and look.text(at) != "then":
+        at += 1
+    mark(look.words, start, at)
+    return at
+
+
 def held_with(look: Look, clause: Clause, at: int) -> int:
     """Past the fasteners a colon brings in ("unbolt the lower unit: four M8 bolts from below and one M10 bolt inside"),
     which are kept as if they stood in brackets; the same index where a figure or a command follows."""
