@@ -176,10 +176,13 @@ def hand_start(trace: Trace) -> Iterator[Finding]:
             yield at(HAND_START, sure, turned, key, facts, form, also=(fastener_place(key, field),))
 
 
+_IN_ONE = ("install", "seat")  # "run the bolt in with the ratchet": put in and turned in one
+
+
 def _turned_cold(run: Run) -> bool:
     """Whether the first turn with a tool came on a piece that was put in and not started by hand."""
     turned, fitted = run.turned, run.fitted
-    if turned is None or fitted is None or (fitted is turned and turned.verb != "install"):
+    if turned is None or fitted is None or (fitted is turned and turned.verb not in _IN_ONE):
         return False
     if run.started is not None and run.started.order < turned.order:
         return False

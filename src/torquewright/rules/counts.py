@@ -41,6 +41,7 @@ def count_mismatch(trace: Trace) -> Iterator[Finding]:
             *_started_without_fitting(track),
             *_missed_pull(track),
             *_some_untouched(track),
+            *_some_not_started(track),
         ]
         # One joint, one slip of the pen: the first place where the number is surely wrong.
         slip = min(slips, key=lambda slip: (slip.certainty != "certain", slip.event.order), default=None)
@@ -114,6 +115,18 @@ def _highest(lot: Lot) -> float:
         elif pull.stage is not None and pull.stage.torque is not None:
             most = max(most, pull.stage.torque.target or 0.0)
     return most
+
+
+def _some_not_started(track: JointTrack) -> Iterator[Slip]:
+    """Three of four are started by hand, and all four tightened: the fourth was neither put in nor started."""
+    left = [
+        lot for lot in track.lots
+        if lot.run.pulls and lot.run.started is lot.run.seated is lot.run.fitted is None and lot.run.opened is not None
+    ]  # fmt: skip
+    started = [lot.run.started for lot in track.lots if lot.run.started is not None]
+    event = next((event for event in started if event.action.count is not None and not event.conditional), None)
+    if left and event is not None:
+        yield Slip(event, event.count, _positions(track), "some", "unstated")
 
 
 def _some_untouched(track: JointTrack) -> Iterator[Slip]:

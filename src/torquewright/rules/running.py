@@ -10,7 +10,7 @@ from torquewright.bench.trace import by_hand_is_final
 from torquewright.records import Action, Catalogue, Fastener, Fluid, Procedure
 from torquewright.rules.closing import OPEN, STATES, TURN
 from torquewright.rules.editing import actions, drop_all, insert
-from torquewright.rules.finding import Finding
+from torquewright.rules.finding import Certainty, Finding
 from torquewright.rules.registry import Planted, detector, planter
 from torquewright.rules.spot import at, fastener_place
 
@@ -74,7 +74,8 @@ def _fluids(trace: Trace, run: Event, told: set[str], *, by_name: bool) -> Itera
         told.add(key)
         filled = _filled(trace, key, drained, run)
         if filled is None:
-            yield at(RULE, "certain", run, key, {}, "empty", also=(("procedure", drained.path),))
+            sure: Certainty = "certain" if _known(trace.catalogue, key) else "unstated"
+            yield at(RULE, sure, run, key, {}, "empty", also=(("procedure", drained.path),))
         elif not _level_read(trace, key, filled, run):
             yield at(RULE, "unstated", run, key, {}, "level", also=(("procedure", filled.path),))
 
@@ -90,11 +91,27 @@ def _let_out(trace: Trace, run: Event, *, by_name: bool = False) -> dict[str, Ev
             fluid = _fluid(trace.catalogue, joint.fluid if joint is not None else event.action.what)
             if fluid is not None:
                 out[fluid.id] = event
+            elif joint is None and (oil := _an_oil(event)):
+                out[oil] = event
         elif joint is not None and event.verb in OPEN:
             named = by_name and _called_a_drain(joint) and _filled_later(trace, run)
             if joint.role == "drain" or named:
                 out[joint.fluid or joint.id] = event
     return out
+
+
+_OILS = ("oil", "coolant", "lubricant")
+
+
+def _an_oil(event: Event) -> str:
+    """The oil or coolant, in no record, that an action lets out, as named; "" for water, fuel and the like, which a
+    machine can do without or brings along by itself."""
+    words = event.action.what.lower().replace("-", " ").split()
+    return event.action.what if words and words[-1] in _OILS and "old" not in words else ""
+
+
+def _known(catalogue: Catalogue, key: str) -> bool:
+    return catalogue.fluid(key) is not None or catalogue.fastener(key) is not None
 
 
 def _called_a_drain(joint: Fastener) -> bool:

@@ -9,9 +9,10 @@ from attrs import evolve
 from torquewright.bench import Event, JointTrack, Run, SealTrack, Trace
 from torquewright.records import Catalogue, Fastener, Procedure, Washer
 from torquewright.rules.editing import actions, change, drop, insert, joint_of
-from torquewright.rules.finding import Certainty, Finding
+from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import Planted, detector, planter
 from torquewright.rules.reuse import FIT
+from torquewright.rules.spoken import handed_on
 from torquewright.rules.spot import at, fastener_place, refit_unsaid, seal_place
 
 WASHERS = "sealing-washer-count"
@@ -92,7 +93,31 @@ def rings(trace: Trace) -> Iterator[Finding]:
                 form, certainty, field = slip
                 facts = {"lubricant": track.seal.lubricant}
                 yield at(RINGS, certainty, event, key, facts, form, also=(seal_place(key, field),))
+            told, wanted = event.action.count or 0, track.seal.count or 1
+            if told > wanted and trace.catalogue.recorded(key) and not event.conditional:
+                many: dict[str, Fact] = {"told": told, "wanted": wanted, "lubricant": ""}
+                yield at(RINGS, "certain", event, key, many, "many", "count", (seal_place(key, "count"),))
+        yield from _left_out(trace, key, track)
     yield from _unspoken(trace)
+
+
+def _left_out(trace: Trace, key: str, track: SealTrack) -> Iterator[Finding]:
+    """A recorded seal is taken off and thrown away, the machine is put together again, and no other goes in."""
+    gone = track.discarded
+    if gone is None or gone.conditional or track.fitted or not trace.catalogue.recorded(key):
+        return
+    if any(event.verb in _PUT_IN for event in track.events) or handed_on(trace, gone.order):
+        return
+    held = (*trace.forbidden, *trace.mentioned)
+    if any(event.seal is not None and event.seal.id == key for event in held):
+        return
+    clamped = [joint for joint in trace.joints.values() if key in joint.fastener.seals]
+    closed = [pull.event for joint in clamped or trace.joints.values() for lot in joint.lots for pull in lot.run.pulls]
+    if any(event.order > gone.order for event in closed):
+        yield at(RINGS, "unstated", gone, key, {}, "gone", also=(seal_place(key, "one-time-use"),))
+
+
+_PUT_IN = frozenset({*FIT, "position", "place", "lubricate", "reuse", "replace"})
 
 
 def _ring_slip(track: SealTrack, event: Event, piece: str, lubricated: bool) -> tuple[str, Certainty, str] | None:

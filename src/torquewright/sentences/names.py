@@ -102,7 +102,8 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
         if flags & DET or (text == "one" and flags & NUM and following is not None and following.text == "of"):
             if text == "one":
                 thing.count = 1
-                index += 2
+                index = _whole(words, thing, index + 2)
+                seen_number = True
                 continue
             if text == "the" and (end := _the_lot(words, index + 1)):
                 thing.pronoun = thing.plural = thing.definite = True
@@ -128,7 +129,7 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
                 or (behind == "off" and further is not None and nominal(further))  # "6 off M6 screws"
                 or (behind == "of" and further is not None and further.flags & (DET | PRON))
             ):
-                index += 1
+                index = _whole(words, thing, index + 1) if behind == "of" else index + 1
             continue
         break
     first = index = _held_by(words, index, thing)
@@ -138,6 +139,16 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
     if last == first:
         return _pronoun(words, thing, at, index)
     return _named(words, thing, at, first, last)
+
+
+def _whole(words: list[Word], thing: Thing, index: int) -> int:
+    """Past what the number is a part of: "three of the nuts", "two of the four screws"."""
+    if index < len(words) and words[index].flags & DET and not words[index].flags & PRON:
+        thing.definite = True
+        index += 1
+        if index < len(words) and words[index].flags & NUM and not words[index].flags & PRON:
+            index += 1
+    return index
 
 
 def _the_lot(words: list[Word], index: int) -> int:

@@ -216,7 +216,7 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
                 extra.append(Deed("install", mode, held, clause))
                 extra[-1].order = -0.5
         return extra
-    if sense not in ("install", "replace", "position", "connect") or (
+    if sense not in ("install", "replace", "position", "connect", "support") or (
         clause.lemma in ("secure", "fasten", "attach", "fix")
         and any(deed.thing is not None and deed.thing.kind in ("fastener", "washer", "lock") for deed in made)
     ):
