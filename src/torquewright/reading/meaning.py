@@ -113,7 +113,7 @@ class Meaning(Beside):
         ):
             self.temporary.add(" ".join((*thing.mods[-1:], thing.head)))
             return ()
-        owner = self._holder(thing) if thing.possessive else None
+        owner = self._holder(thing) if thing.possessive else self._part_beside(thing)
         if kind == "fastener":
             ids = roster.find(thing, owner=owner)
             if not ids and thing.possessive and owner is not None and not roster.question:
@@ -203,6 +203,14 @@ class Meaning(Beside):
         before = [held for held in clause.objects if held.end <= thing.start] if clause is not None else []
         parts = [held for held in before if not held.pronoun and held.kind in ("", "part", "structure", "threaded")]
         return parts[-1] if parts else self.last_part
+
+    def _part_beside(self, thing: Thing) -> Thing | None:
+        """The part a bare name of screws stands behind in the same breath: "lid on, four screws"."""
+        clause = self.clause_of.get(id(thing))
+        if clause is None or thing.kind != "fastener" or thing.mods or thing.sizes or thing.count is None:
+            return None
+        ahead = [held for held in clause.objects if held.end <= thing.start and held.kind in ("", "threaded", "part")]
+        return ahead[-1] if ahead else None
 
     def _pronoun(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         kinds: tuple[str, ...] = ("fastener", "seal", "piece", "part", "fluid")

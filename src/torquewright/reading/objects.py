@@ -185,7 +185,7 @@ class Roster:
         if best < 0:
             return -1.0
         if hints and not (group.kind == "seal" and number is not None and number > (group.count or 1)):
-            best += 0.9 * sum(1 for word in hints if word in words)
+            best += 1.3 * sum(1 for word in hints if word in words)
         if sizes and group.size in sizes:
             best += 1.5
         if group.count == 1 and thing.definite and not thing.plural and number is None and not thing.quantifier:

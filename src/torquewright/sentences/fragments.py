@@ -89,6 +89,7 @@ def participle(told: Telling, clause: Clause) -> None:
         told.fronted.append(clause)
 
 
+_VAGUE = frozenset("tight firm firmly securely tightly secure".split())
 _ENDS = frozenset("side end row half pair corner position".split())
 
 
@@ -172,6 +173,10 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         deed = Deed("seat", "stated_passively", joints[0], clause)
         deed.by_hand = True
         told.deeds.append(deed)
+        told.note(clause)
+        return
+    if joints and _VAGUE & set(clause.said) and not clause.preps:
+        told.deeds.append(Deed("tighten", "stated_passively", joints[0], clause))  # "terminal screws good and tight"
         told.note(clause)
         return
     if "snug" in (word.text for word in told.words[clause.first : clause.stop]) and joints:
