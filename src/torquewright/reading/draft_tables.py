@@ -122,6 +122,7 @@ _COLUMNS = (
         ),
     ),
 )
+_PART_HEADINGS = frozenset(_COLUMNS[-1][1])
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
 _FOR_ALL = re.compile(
     r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:are\s+in|in|are)\s+((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
@@ -158,13 +159,19 @@ class Row(NamedTuple):
     tightening: Tightening | None
 
 
+_WHEREABOUTS = frozenset("where location position joint connection what".split())
+"""Headings of a part's name, where no other column bears it."""
+
+
 def columns_of(table: Table) -> dict[int, str]:
     """Which column holds what, by its heading."""
     found: dict[int, str] = {}
+    headed = [head.text.lower().strip(" *:.") for head in table.heads]
+    named = any(head in _PART_HEADINGS - _WHEREABOUTS for head in headed)
     for index, head in enumerate(table.heads):
         words = re.split(r"[,\[(/]| in ", head.text.lower())[0].strip(" *:.") or head.text.lower().strip(" .")
         for name, headings in _COLUMNS:
-            if name in found.values():
+            if name in found.values() or (name == "part" and named and words in _WHEREABOUTS):
                 continue
             if words in headings or any(
                 words.startswith(heading + " ") or words.endswith(" " + heading)

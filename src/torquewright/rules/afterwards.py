@@ -172,32 +172,16 @@ def leak_check_missing(trace: Trace) -> Iterator[Finding]:
     if not runs:
         return
     for key, track in trace.joints.items():
-        if not track.fastener.fluid and (trace.draft is None or not _seals_by_name(track)):
-            continue  # the records of drafts seldom name a fluid
+        if not track.fastener.fluid:
+            continue
         closed = closed_by(track)
         ran = next((event for event in runs if closed is not None and event.order > closed.order), None)
         if closed is None or ran is None or _looked(trace, track, closed, ran):
             continue
         early = _looked_early(trace, track, closed, ran)
-        fluid = track.fastener.fluid
-        sure: Certainty = "unstated" if early or not fluid or handed_on(trace, ran.order) else "certain"
-        facts: dict[str, Fact] = {"fluid": fluid}
-        form = ("early" if early else "") if fluid else "by-name"
-        yield at(LEAK, sure, ran, key, facts, form, also=(fastener_place(key, "fluid" if fluid else "name"),))
-
-
-_HOLDING = ("drain", "level", "fill", "banjo", "union", "fuel", "oil", "bleed", "coolant", "hose")
-
-
-def _seals_by_name(track: JointTrack) -> bool:
-    """Whether a recorded joint that names no fluid plainly holds one back: a seat with a sealing washer, a drain plug,
-    a union. A vent may weep."""
-    fastener = track.fastener
-    if not track.recorded or fastener.role == "vent" or "vent" in fastener.name.lower():
-        return False
-    washer = fastener.washer
-    words = fastener.name.lower().replace("-", " ").split()
-    return (washer is not None and washer.kind == "sealing") or any(word in words for word in _HOLDING)
+        sure: Certainty = "unstated" if early or handed_on(trace, ran.order) else "certain"
+        facts: dict[str, Fact] = {"fluid": track.fastener.fluid}
+        yield at(LEAK, sure, ran, key, facts, "early" if early else "", also=(fastener_place(key, "fluid"),))
 
 
 def _of_the_machine(event: Event) -> bool:

@@ -83,6 +83,7 @@ def _fluids(trace: Trace, run: Event, told: set[str], *, by_name: bool) -> Itera
 def _let_out(trace: Trace, run: Event, *, by_name: bool = False) -> dict[str, Event]:
     """The fluids (or drains, where the record names no fluid) that were let out before ``run``, with the event."""
     out: dict[str, Event] = {}
+    named_only: dict[str, Event] = {}
     for event in trace.events[: run.order]:
         if event.conditional or event.action.of:
             continue
@@ -92,12 +93,12 @@ def _let_out(trace: Trace, run: Event, *, by_name: bool = False) -> dict[str, Ev
             if fluid is not None:
                 out[fluid.id] = event
             elif joint is None and (oil := _an_oil(event)):
-                out[oil] = event
+                named_only[oil] = event
         elif joint is not None and event.verb in OPEN:
             named = by_name and _called_a_drain(joint) and _filled_later(trace, run)
             if joint.role == "drain" or named:
                 out[joint.fluid or joint.id] = event
-    return out
+    return out or (named_only if by_name else {})
 
 
 _OILS = ("oil", "coolant", "lubricant")

@@ -88,6 +88,8 @@ def rings(trace: Trace) -> Iterator[Finding]:
     """A ring or gasket goes in old, dry, wetted where it must not be, or never spoken of at all."""
     for key, track in trace.seals.items():
         for event, piece, lubricated in track.fitted:
+            if event.conditional and any(new == "new" and not later.conditional for later, new, _ in track.fitted):
+                continue  # "it may be used again if it is whole; we fit a new one in any case"
             slip = _ring_slip(track, event, piece, lubricated)
             if slip is not None:
                 form, certainty, field = slip

@@ -147,6 +147,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             if look.text(end) == "with":
                 return end, False  # "each with its washer"
             return skip(look, clause, end, named=True), False
+        if thing is not None and thing.pronoun and thing.head in ("both", "all", "each") and look.flags(end) & PAST:
+            mark(words, at, end)
+            return state(look, clause, end), False  # "to 60 N·m, then to 120 N·m, both oiled"
         if thing is not None and look.text(end) in _STEADIED and look.flags(end) & PAST:
             mark(words, at, end)
             return skip(look, clause, end), False  # "…, the nipple held with the 19 mm spanner"

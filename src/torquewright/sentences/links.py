@@ -57,6 +57,9 @@ def conditional(told: Telling, clause: Clause) -> None:
         told.deeds.append(deed)
 
 
+_REACHED = frozenset("click seat stop touch bottom contact sit rest meet close bear mate lie".split())
+
+
 def until(told: Telling, clause: Clause) -> None:
     if clause.torques and told.deeds:
         told.deeds[-1].torques.extend(clause.torques)
@@ -65,7 +68,7 @@ def until(told: Telling, clause: Clause) -> None:
         told.deeds
         and told.deeds[-1].verb == "tighten"
         and not told.deeds[-1].torques
-        and clause.lemma in ("click", "seat", "stop", "touch", "bottom", "contact")
+        and clause.lemma in _REACHED
         and not clause.complement
     ):
         told.deeds[-1].verb = "seat"

@@ -82,6 +82,8 @@ class Look:
             return False
         fresh = fresh or self.text(at - 1) == "then"
         after = self.flags(at + 1)
+        if flags & NOUN and after & (AUX | MODAL) and not after & (NOUN | BASE):
+            return False  # "oil must not get on it"
         if after & CALL and flags & NOUN:
             return False  # "then bolt (2) to 20 lb-ft"
         if not flags & (NOUN | ADJ | PREP | ADV | PART | DET | SUB | NUM):
