@@ -74,7 +74,7 @@ def _fluids(trace: Trace, run: Event, told: set[str], *, by_name: bool) -> Itera
         told.add(key)
         filled = _filled(trace, key, drained, run)
         if filled is None:
-            sure: Certainty = "certain" if _known(trace.catalogue, key) else "unstated"
+            sure: Certainty = "certain" if drained.joint or trace.catalogue.fluid(key) else "unstated"
             yield at(RULE, sure, run, key, {}, "empty", also=(("procedure", drained.path),))
         elif not _level_read(trace, key, filled, run):
             yield at(RULE, "unstated", run, key, {}, "level", also=(("procedure", filled.path),))
@@ -109,10 +109,6 @@ def _an_oil(event: Event) -> str:
     machine can do without or brings along by itself."""
     words = event.action.what.lower().replace("-", " ").split()
     return event.action.what if words and words[-1] in _OILS and "old" not in words else ""
-
-
-def _known(catalogue: Catalogue, key: str) -> bool:
-    return catalogue.fluid(key) is not None or catalogue.fastener(key) is not None
 
 
 def _called_a_drain(joint: Fastener) -> bool:
