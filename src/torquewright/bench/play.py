@@ -268,7 +268,10 @@ def _hand_start(track: JointTrack, event: Event) -> None:
 
 
 def _seat(track: JointTrack, event: Event) -> None:
-    lots = pick(track, event, (STARTED, PLACED, LOOSE, OUT) if track.opened else (STARTED, PLACED, LOOSE, OUT, FITTED))
+    states: tuple[str, ...] = (STARTED, PLACED, LOOSE, OUT) if track.opened else (STARTED, PLACED, LOOSE, OUT, FITTED)
+    if event.action.count is None and any(lot.state in (STARTED, PLACED) for lot in track.lots):
+        states = (STARTED, PLACED, LOOSE)  # "run them in" means those just put in
+    lots = pick(track, event, states)
     for lot in lots:
         _in_hand(lot, event)
         if event.action.by_hand and lot.run.started is None:

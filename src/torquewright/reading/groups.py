@@ -14,7 +14,8 @@ IDLE = frozenset(
     "tight loose "
     "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless "
     "plastic nylon hardened "
-    "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest m".split()
+    "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest "
+    "opposite adjacent m".split()
 )
 
 

@@ -132,7 +132,8 @@ def warning_after_the_step(draft: ReadDraft, procedure: Procedure, catalogue: Ca
             stretches = step.item.stretches
             if made.action.mode != "do" or not stretches or draft.document.text[step.item.start - 1 :][:1] != "\n":
                 continue
-            words = f"Hang the red tag on the switch before the {_plural(record)} loosened."
+            sign = "flag" if " tag" in draft.document.text else "tag"  # what an earlier step has done is not due here
+            words = f"Hang the red {sign} on the switch before the {_plural(record)} loosened."
             text = _put(draft, stretches[-1].end, stretches[-1].end, f"\n\n   > **WARNING:** {words}\n\n")
             label = procedure.steps[index].label
             yield PlantedInWords(text, label, record.id, f"a warning below step {label}")

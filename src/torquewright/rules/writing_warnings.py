@@ -85,7 +85,8 @@ def _due_before(trace: Trace, message: _Message) -> Finding | None:
         everything = [Act(_WORK, frozenset(), frozenset(), "before", False)] if _before_all(read) else []
         for act in [*held, *everything]:
             step = _done_ahead(trace, act, message) if act.link in _BEFORE else None
-            if step is None or _done_before(trace, wanted, step):
+            late = message.signal in ("DANGER", "WARNING") and act.senses == _WORK  # said too late, done or not
+            if step is None or (not late and _done_before(trace, wanted, step)):
                 continue
             facts: dict[str, Fact] = {"words": short(read.sentence.text), "signal": message.signal or "note"}
             at = span(read.sentence.start, read.sentence.end)
@@ -106,20 +107,21 @@ def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
     """The step ahead of the message in which ``act`` is done; the last one where there are several."""
     done = _done(trace)
     if act.senses == _WORK:
-        first = done.opened.get(_section(trace, message))
-        return first if first is not None and first < message.ahead else None
+        opened = [step for step in done.opened.get(_section(trace, message), ()) if step < message.ahead]
+        # the step it stands below, where that opens something; else the first that did
+        return None if not opened else opened[-1] if opened[-1] == message.ahead - 1 else opened[0]
     steps = [step for sense in act.senses for step in done.last(sense, act, message.ahead)]
     return max(steps, default=None)
 
 
 class _Done:
-    """What the steps do, by what they do it to: the steps in order, for a quick look. ``opened`` has the first step of
-    each section that opens something."""
+    """What the steps do, by what they do it to: the steps in order, for a quick look. ``opened`` has the steps of
+    each section that open something."""
 
     __slots__ = ("named", "opened", "recorded", "unrecorded")
 
     def __init__(self, trace: Trace) -> None:
-        self.opened: dict[str, int] = {}
+        self.opened: dict[str, list[int]] = {}
         self.recorded: dict[tuple[str, str], list[int]] = {}  # by sense and record
         self.named: dict[tuple[str, str], list[int]] = {}  # by sense and name
         self.unrecorded: dict[tuple[str, str], list[int]] = {}  # the same, where no record is meant
@@ -129,7 +131,7 @@ class _Done:
                 if act.link or not act.commanded:
                     continue
                 if "open" in act.senses:
-                    self.opened.setdefault(section, told.step)
+                    self.opened.setdefault(section, []).append(told.step)
                 for sense in act.senses:
                     for key in act.ids:
                         self.recorded.setdefault((sense, key), []).append(told.step)
@@ -177,7 +179,8 @@ def _section(trace: Trace, message: _Message) -> str:
 def _done_before(trace: Trace, wanted: Act, step: int) -> bool:
     """Whether ``step`` itself, one ahead of it, or what is taken as done has what the message demands."""
     for action in trace.procedure.given:
-        if action.verb in wanted.senses:
+        about = not action.what or not wanted.heads or any(head in action.what for head in wanted.heads)
+        if action.verb in wanted.senses and about:
             return True
     named = _done(trace).named
     earliest = [named.get((sense, head), ()) for sense in wanted.senses for head in wanted.heads]

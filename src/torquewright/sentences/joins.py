@@ -76,6 +76,11 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         clause.objects[-1].sizes = (look.text(after),)  # "the six screws, M5 × 12, to 4.5 N·m"
         mark(words, at, after + 1)
         return after + 1, False
+    if clause.link and flags & PREP and after > at + 1 and look.flags(at + 1) & CONJ:
+        return at, True  # "… so that it centres itself, and with the lever held tighten …"
+    if text in ("both", "all", "each") and look.flags(after + 1) & PAST and look.flags(after + 2) & PUNCT:
+        mark(words, at, after + 1)
+        return state(look, clause, after + 1), False  # "to 60 N·m, then to 120 N·m, both oiled"
     if text in _GRADES:
         while look.flags(after) & (NOUN | UNKNOWN | FIGURE) and after < look.length:
             words[after].used = True  # ", ISO VG 220"
@@ -147,9 +152,6 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             if look.text(end) == "with":
                 return end, False  # "each with its washer"
             return skip(look, clause, end, named=True), False
-        if thing is not None and thing.pronoun and thing.head in ("both", "all", "each") and look.flags(end) & PAST:
-            mark(words, at, end)
-            return state(look, clause, end), False  # "to 60 N·m, then to 120 N·m, both oiled"
         if thing is not None and look.text(end) in _STEADIED and look.flags(end) & PAST:
             mark(words, at, end)
             return skip(look, clause, end), False  # "…, the nipple held with the 19 mm spanner"
@@ -174,11 +176,16 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
                 return skip(look, clause, end, named=True), False  # "…, long ones at the corners"
             if thing.head == "none" and thing.pronoun and look.flags(end) & PREP:
                 return at, True  # "…, and none on the seat"
-            if (oriented and thing.kind not in ("fastener",)) or (oriented and look.text(end) in ("first", "last")):
+            lead = thing.kind == "cable" and look.text(end) in ("first", "last")
+            if oriented and (lead or thing.kind not in ("fastener", "seal", "washer", "lock")):
                 # "cable side down", "negative lead first": how it lies, not another object
                 mark(words, at, end + 1)
                 clause.said.append(f"{thing.text} {look.text(end)}")
                 end += 1
+                towards, past = thing_at(words, end) if starts_thing(words, end) else (None, end)
+                if towards is not None and past > end and look.text(end) != "with":
+                    mark(words, end, past)  # "arrow in the running direction", "numbers on the same side"
+                    return past, False
                 while (
                     look.flags(end) & (PREP | NOUN | DET)
                     and look.text(end) not in ("with", "to", "and")

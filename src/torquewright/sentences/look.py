@@ -82,7 +82,7 @@ class Look:
             return False
         fresh = fresh or self.text(at - 1) == "then"
         after = self.flags(at + 1)
-        if flags & NOUN and after & (AUX | MODAL) and not after & (NOUN | BASE):
+        if flags & NOUN and after & (AUX | MODAL | NEG) and not after & (NOUN | BASE) and self.finite_at(at + 1):
             return False  # "oil must not get on it"
         if after & CALL and flags & NOUN:
             return False  # "then bolt (2) to 20 lb-ft"
@@ -234,6 +234,8 @@ class Look:
         if flags & THIRD and (
             not flags & NOUN or (at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they"))
         ):
+            return True
+        if flags & BASE and at and self.words[at - 1].text in ("we", "they"):
             return True
         if flags & THIRD and flags & NOUN and self.flags(at + 1) & DET and at and self.words[at - 1].flags & NOUN:
             return self.words[at].lemma in ("set", "seal", "lock", "hold", "level", "mark", "support", "block")

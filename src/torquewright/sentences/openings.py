@@ -116,7 +116,8 @@ def subordinate(look: Look, at: int) -> int:
             clause.subject = subject
             at = end
             that = subject.pronoun and subject.head in ("that", "this")  # "and after that go over the bolts"
-            if link in ("after", "before") and (that or subject.head in _TIMES) and look.command_at(at, True):
+            timed = that or subject.count or subject.head in _TIMES
+            if link in ("after", "before") and timed and look.command_at(at, True):
                 clause.role, clause.subject, clause.stop = "fragment", None, at
                 clause.pieces.append(subject)
                 return at  # "after 50 running hours check …"

@@ -5,11 +5,15 @@ from __future__ import annotations
 from torquewright.notation.tightening import Found, find_tightenings
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.lexicon import (
+    ADJ,
     ADV,
+    BASE,
     CONJ,
     FIGURE,
     NEG,
+    NOUN,
     NUM,
+    PART,
     PAST,
     PREP,
     PUNCT,
@@ -21,6 +25,7 @@ from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.noteform import note_at
 from torquewright.sentences.things import Thing
 
+_OTHERS = NOUN | ADJ | PREP | ADV | PART
 RELATIVES = frozenset("that which who whose you".split())
 SIGNALS = frozenset("caution warning note danger important notice attention".split())
 
@@ -131,6 +136,8 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
             break
         if text in ("to", "at") and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
             break
+        if at > start and words[start].flags & PAST and flags & BASE and not flags & _OTHERS and look.command_at(at):
+            break  # "with the lever held tighten both bolts"
         if flags & SUB and text in ("before", "after", "until", "if", "unless", "when", "once", "while") and at > start:
             break
         if flags & QUANTITY and not starts_thing(words, at):

@@ -138,7 +138,10 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             conditioned = following is not None and following.flags & SUB
             if flags & THIRD and noun_seen and word.text in BREAKING and conditioned:
                 break  # "zinc cracks when the bolt is forced"
-            if (
+            many = first > 0 and bool(words[first - 1].flags & NUM) and words[first - 1].text != "one"
+            if many and flags & THIRD and not words[index - 1].text.endswith("s"):
+                pass  # "the two half-moon seals first": so many of one thing
+            elif (
                 flags & THIRD
                 and noun_seen
                 and word.text in _HAPPENING

@@ -53,6 +53,9 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         "fluid",
     ):
         sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
+    if clause.lemma in ("stick", "seize", "jam"):
+        told.note(clause)
+        return []  # "they are stuck with thread-locker": how they are found
     if clause.lemma == "use" and "once" in (word.text for word in told.words[clause.first : clause.stop + 1]):
         told.note(clause)
         return []  # "they are used once only": what they are, not what is done
@@ -180,7 +183,8 @@ def statement(told: Telling, clause: Clause) -> None:
         if len(told.deeds) == before and not made:
             told.remarks.append(clause)
         return
-    if subject.kind == "person" and clause.verb is not None and tense == "active" and not clause.negated:
+    person = subject.kind == "person" or subject.head == "we"
+    if person and clause.verb is not None and tense == "active" and not clause.negated:
         clause.role = "command"
         command(told, clause, base="stated_passively")
         return
@@ -248,12 +252,15 @@ def statement(told: Telling, clause: Clause) -> None:
         and (subject.head == "you" or subject.kind in ("fastener", "threaded") or subject.pronoun)
         and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
     ):
+        before = len(told.deeds)
         for thing in clause.objects:
             told_of = clause.lemma in ("have", "carry") and not modal and thing.state != "new"  # "it has an O-ring"
             if thing.kind in ("washer", "seal", "lock", "fastener", "consumable") and not told_of:
                 told.deeds.append(
                     Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
                 )
+        if len(told.deeds) == before:
+            told.remarks.append(clause)  # "both plugs have a copper ring"
         told.note(clause)
         return
     if subject.kind == "person" and clause.verb is not None and tense == "active":
