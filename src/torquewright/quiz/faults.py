@@ -15,7 +15,7 @@ from torquewright.rules import PLANTERS
 from torquewright.verdict import Remark, check_records
 
 _WRONG = 3
-_NOT_HERE = "The engine finds nothing of the kind in this job."
+_NOT_HERE = "The job was checked for it, and nothing of the kind happens."
 
 
 def visible(every: list[Mutant], procedure: Procedure, catalogue: Catalogue) -> list[Mutant]:

@@ -11,8 +11,7 @@ from typing import Literal, NamedTuple, TypeVar
 
 from attrs import evolve
 
-from torquewright.base.figures import show
-from torquewright.reading.wording import word_step
+from torquewright.reading.wording import kit_words, word_step
 from torquewright.records import Catalogue, Procedure
 from torquewright.verdict import Remark
 
@@ -128,18 +127,4 @@ def kit_line(catalogue: Catalogue) -> tuple[str, ...]:
     """What new parts are laid out, as one line; nothing where no kit was given."""
     if not catalogue.kit:
         return ()
-    held = []
-    for item in catalogue.kit:
-        joint = catalogue.fastener(item.of)
-        part = catalogue.fastener(item.part) or catalogue.seal(item.part)
-        name = part.name if part is not None else item.part
-        if joint is not None:
-            if item.part == "lock" and joint.lock is not None:
-                name = joint.lock.kind
-            elif item.part == "washer" and joint.washer is not None:
-                name = f"{joint.washer.kind} washer"
-            name += f" for the {joint.name}"
-        size = item.size.text if item.size is not None else ""
-        length = show(item.length.value, item.length.unit, item.length.half) if item.length is not None else ""
-        held.append(" ".join(word for word in (f"{item.count} × {name}", size, item.property_class, length) if word))
-    return ("New parts laid out: " + ", ".join(held) + ".",)
+    return ("New parts laid out: " + ", ".join(kit_words(item, catalogue) for item in catalogue.kit) + ".",)

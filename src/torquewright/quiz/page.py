@@ -15,7 +15,8 @@ body { font: 11pt/1.4 "Liberation Serif", Georgia, serif; color: #111; margin: 2
 h1 { font-size: 1.5em } h2 { font-size: 1.1em; margin: 1.6em 0 .4em; break-after: avoid }
 table { border-collapse: collapse; width: 100%; font-size: .85em }
 th, td { text-align: left; vertical-align: top; padding: .25em .5em; border-bottom: 1px solid #bbb }
-ol.job { list-style: none; padding: 0; margin: .5em 0 } ol.job b { display: inline-block; min-width: 2.2em }
+ol.job { list-style: none; padding: 0; margin: .5em 0 } ol.job li { padding-left: 2.4em; text-indent: -2.4em }
+ol.job b { display: inline-block; min-width: 2.4em; text-indent: 0 }
 ul.answers { list-style: none; padding: 0; break-inside: avoid } ul.answers li { margin: .35em 0 }
 ul.answers i { display: inline-block; width: .8em; height: .8em; border: 1px solid #111; margin-right: .5em }
 .ask { font-weight: bold; break-after: avoid }

@@ -6,6 +6,7 @@ Used where a step has no sentence of its own any more (a planted fault in a quiz
 from __future__ import annotations
 
 from torquewright.records import Action, Catalogue, Fastener, Step
+from torquewright.records.parts import KitItem
 
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
@@ -70,6 +71,11 @@ def plural(name: str) -> str:
     return name + "s"
 
 
+def class_words(grade: str) -> str:
+    """A property class as it is spoken of: "class 8.8"; "A2-70" says by itself what it is."""
+    return f"class {grade}" if grade[:1].isdigit() else grade
+
+
 def word_step(step: Step, catalogue: Catalogue) -> str:
     """The step's own sentence, or sentences made from its actions when it has none."""
     if step.say:
@@ -81,7 +87,8 @@ def word_action(action: Action, catalogue: Catalogue) -> str:
     """One imperative sentence for one action."""
     verb = _PLAIN.get(action.verb, action.verb.replace("_", " ").capitalize() + " {it}")
     words = [verb.format(it=_object(action, catalogue)).strip()]
-    described = [action.size.text if action.size is not None else "", action.property_class, _length(action)]
+    grade = class_words(action.property_class)
+    described = [action.size.text if action.size is not None else "", grade, _length(action)]
     if any(described):
         words.append(f"({', '.join(word for word in described if word)})")
     washer = action.washer
@@ -170,12 +177,12 @@ def _to(action: Action) -> str:
     return text if action.to.kind == "hand_tight" else f"to {text}"
 
 
-def _length(action: Action) -> str:
-    if action.length is None:
+def _length(held: Action | KitItem) -> str:
+    if held.length is None:
         return ""
     from torquewright.base.figures import show
 
-    return f"{show(action.length.value, action.length.unit, action.length.half)} long"
+    return f"{show(held.length.value, held.length.unit, held.length.half)} long"
 
 
 def amount(action: Action) -> str:
@@ -186,3 +193,23 @@ def amount(action: Action) -> str:
         return ""
     shown = show(action.amount.value, action.amount.unit, action.amount.half)
     return f"({shown})" if action.verb in ("fill", "drain", "lubricate") else f"for {shown}"
+
+
+def kit_words(item: KitItem, catalogue: Catalogue) -> str:
+    """A piece of the kit in words: "2 × sealing washer for the level screw", "gear oil"."""
+    fluid = catalogue.fluid(item.part)
+    if fluid is not None:
+        return fluid.name
+    joint = catalogue.fastener(item.of)
+    other = next((held for held in catalogue.parts if held.id == item.part), None)
+    part = catalogue.fastener(item.part) or catalogue.seal(item.part) or other
+    name = part.name if part is not None else item.part
+    if joint is not None:
+        if item.part == "lock" and joint.lock is not None:
+            name = joint.lock.kind
+        elif item.part == "washer" and joint.washer is not None:
+            name = f"{joint.washer.kind} washer"
+        name += f" for the {joint.name}"
+    size = item.size.text if item.size is not None else ""
+    words = (f"{item.count} × {name}", size, class_words(item.property_class), _length(item))
+    return " ".join(word for word in words if word)

@@ -9,8 +9,8 @@ from html import escape
 from typing import NamedTuple
 
 from torquewright.reading.job import Job
-from torquewright.reading.wording import word_step
-from torquewright.records import Action, Catalogue, Fastener
+from torquewright.reading.wording import kit_words, word_step
+from torquewright.records import Action, Catalogue
 from torquewright.verdict import CAUTION, Remark, Report
 
 _TIGHTENS = frozenset({"tighten", "tighten_angle", "retighten"})
@@ -62,25 +62,7 @@ def _line(label: str, action: Action, catalogue: Catalogue) -> Line:
 
 def parts(catalogue: Catalogue) -> list[str]:
     """The new parts laid out, in words; empty when no kit was given."""
-    held = []
-    for item in catalogue.kit or ():
-        record = catalogue.fastener(item.of)
-        name = item.part
-        known = catalogue.fastener(item.part) or catalogue.seal(item.part)
-        if known is not None:
-            name = known.name
-        elif record is not None:
-            name = f"{_piece(item.part, record)} for the {record.name}"
-        held.append(f"{item.count} × {name}")
-    return held
-
-
-def _piece(word: str, record: Fastener) -> str:
-    if word == "lock" and record.lock is not None:
-        return record.lock.kind
-    if word == "washer" and record.washer is not None:
-        return f"{record.washer.kind} washer"
-    return word
+    return [kit_words(item, catalogue) for item in catalogue.kit or ()]
 
 
 def _told(held: Remark) -> str:
