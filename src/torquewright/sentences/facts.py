@@ -255,6 +255,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add(kind)  # "put on new locker"
     if text in ("in", "into") and head in CONTAINERS:
         add("in-container")
+    if text in ("out of", "from", "at") and head in ("wall", "socket", "outlet", "mains"):
+        add("from-wall")  # an electrical plug, no screwed one
     if head == "dead" or "dead" in thing.mods:
         add("dead")
     if head in _TIGHT and text in ("for", "of"):

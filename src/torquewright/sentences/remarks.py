@@ -178,7 +178,8 @@ def held_with(look: Look, clause: Clause, at: int) -> int:
             return at
         end += 1
     first, _ = thing_at(words, at) if starts_thing(words, at) else (None, at)
-    if first is None or first.kind != "fastener" or first.count is None or first.pronoun or look.statement_at(at):
+    known = first is not None and (first.kind == "fastener" or (first.kind in ("", "threaded") and bool(first.sizes)))
+    if first is None or not known or first.count is None or first.pronoun or look.statement_at(at):
         return at
     while at < end:
         thing, after = thing_at(words, at) if starts_thing(words, at) else (None, at)

@@ -16,6 +16,7 @@ _DAMAGED = frozenset(
 )
 RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 """What a sealing washer is called where its joint has one."""
+_ADJUSTS = frozenset("adjust set tension retension re-tension level line align move shift raise lower".split())
 _REACHED = frozenset("on of for round around from over at".split())
 _RENEWED = frozenset("seal washer lock consumable".split())
 
@@ -232,6 +233,8 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
             continue
         if held.kind not in ("fastener", "washer", "seal", "lock", "consumable"):
             continue
+        if held.kind == "fastener" and clause.lemma in _ADJUSTS:
+            continue  # "tension the belt with the tension screw": the screw is what it is done with
         if held.kind == "washer" and held.plural and not held.state and held.count is None and not held.definite:
             continue
         verb = "install"
