@@ -157,7 +157,7 @@ class Toolbox:
             made = self._add(_plain(thing), low, high, unit.unit, unit.half, thing.text)
             return made.id
         words = set(thing.mods) | {thing.head} | {label.lower() for label in thing.labels}  # "wrench B"
-        telling = {word for word in words if word.isalpha()} - {"same", "set"}
+        telling = {word for word in words if word.replace("-", "").isalpha()} - {"same", "set"}
         best: list[Tool] = []
         for tool in (*self.tools, *self.own):
             for name in (tool.name, tool.id.replace("-", " "), *tool.aliases):

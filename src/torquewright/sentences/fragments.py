@@ -235,8 +235,9 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     """ "…; new washer.": a part named with its state and no verb is fitted."""
     made = False
     for thing in things:
-        if thing.state == "new" and thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
-            deed = Deed("install", "do", thing, clause)
+        back = thing.state == "old" and ":" in clause.said  # "The six old screws: start each by hand."
+        if (thing.state == "new" or back) and thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+            deed = Deed("reuse" if back else "install", "do", thing, clause)
             deed.order = -1.5
             told.deeds.append(deed)
             told.remember(thing)
