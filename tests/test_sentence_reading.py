@@ -207,6 +207,18 @@ def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: li
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("The fitter then tightens the four bolts to 22 N·m.", ["tighten/stated_passively"]),
+        ("He holds the shaft with the pin spanner and undoes the nut.", ["loosen/stated_passively"]),
+        ("Only then may the second nut be tightened.", ["tighten/stated_passively"]),
+        ("The others need only be nipped.", ["seat/stated_passively"]),
+        ("Likewise the rear one.", ["repeat/do"]),
+        ("The torque used to be 30 N·m.", ["check/mentioned_only"]),
+        ("Go round again and tighten them to 11 N·m.", ["tighten/do"]),
+        ("On steel housings, tighten to 9 N·m; on those with a cast one, to 4 N·m.", ["tighten/if", "tighten/if"]),
+        ("Each stud carries two nuts; lock the outer against the inner with 15 N·m.", ["tighten/do", "lock/do"]),
+        ("Both the inlet and the outlet union get a new ring.", ["install/stated_passively"]),
+        ("They are stuck with thread-locker.", ["check/mentioned_only"]),
+        ("Oil must not get on the new gasket.", ["lubricate/do_not"]),
         ("Torque the banjo bolt to 30 N·m, the nipple held with the 19 mm spanner.", ["tighten/do"]),
         ("The tab washer on the left comes with it.", ["remove/do"]),
         ("Loosen the cap a little if air is trapped.", ["loosen/if"]),

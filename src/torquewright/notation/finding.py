@@ -30,6 +30,7 @@ _STARTS = words(
     "hundred full complete prevailing running drag friction right starting nothing nominally near nearly moderately "
     "well very only through"
 )
+_COUNTED = words("one two three four five six seven eight nine ten twelve")
 _SINGULAR = words("bolt screw nut stud plug hole joint fastener capscrew cap detail position cylinder part")
 _NAMES = words(
     "grade class step steps item items no number figure fig table note notes page section pos stage phase pass"
@@ -110,6 +111,9 @@ def find_in(
         ):
             i += 1
             continue
+        if tok.number is None and text_at(toks, i + 1) == "," and tok.text in _COUNTED:
+            i += 1
+            continue  # "those with a cast one, to 9 N·m"
         held = notation_at(toks, i, finding=True, loose=BARE if bare else TORQUES)
         if held is not None and held.opened > i and len(held.pulls) == 1:
             held = None  # "left loose in step 6 to 88 N·m": the figure stands alone, the label is not its own

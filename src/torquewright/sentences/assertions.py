@@ -101,6 +101,8 @@ def finite(look: Look, clause: Clause, at: int) -> int:
                 clause.modal = text
             elif "necessary" in text or text == "no need to":
                 clause.modal = "need"
+        elif text in ("need", "needs") and not clause.modal and _to_be(look, at + 1):
+            clause.modal = "need"  # "the others need only be nipped"
         elif flags & MODAL and not (text == "need" and flags & NOUN):
             clause.modal = clause.modal or text
         elif text in ("is", "are", "was", "were", "be", "been", "being", "am"):
@@ -109,6 +111,8 @@ def finite(look: Look, clause: Clause, at: int) -> int:
                 clause.tense = "past"
         elif text in ("has", "have", "had", "having"):
             have = True
+        elif text == "used to":
+            clause.tense = "past"  # "the torque used to be 30 N·m"
         elif text in ("do", "does", "did") and look.flags(at + 1) & (NEG | BASE):
             pass
         elif text == "to" and (be or have or clause.modal) and look.flags(at + 1) & (BASE | AUX):
@@ -149,6 +153,12 @@ def finite(look: Look, clause: Clause, at: int) -> int:
         return verb_phrase(look, clause, at + 1)
     clause.lemma, clause.tense = "have", clause.tense or "active"
     return verb_phrase(look, clause, at)
+
+
+def _to_be(look: Look, at: int) -> bool:
+    while look.flags(at) & ADV or look.text(at) == "to":
+        at += 1
+    return look.text(at) == "be"
 
 
 def named(look: Look, at: int, fresh: bool) -> int:
@@ -194,6 +204,9 @@ def named(look: Look, at: int, fresh: bool) -> int:
                 end = main
             else:
                 end = relative(look, clause, end)
+    if look.text(end) == "then" and look.finite_at(end + 1):
+        words[end].used = True  # "the fitter then tightens …"
+        clause.then, end = True, end + 1
     if look.finite_at(end):
         return finite(look, clause, end)
     clause.role = "fragment"
@@ -326,8 +339,8 @@ def inverted(look: Look, at: int, negated: bool = False) -> int:
         subject, _ = thing_at(look.words[:last], at + 1)  # "should the plug weep"
         end = last
     clause.subject = subject
-    if negated:
-        return finite(look, clause, end)
+    if negated or look.text(end) in ("be", "have"):
+        return finite(look, clause, end)  # "should the pin be bent"
     if end < look.length and look.flags(end) & BASE:
         word = look.words[end]
         clause.verb, clause.lemma, clause.tense = word, word.lemma, "active"

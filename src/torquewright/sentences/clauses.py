@@ -127,6 +127,22 @@ class Parser(Look):
             clause.verb, clause.lemma, clause.tense = self.words[at], "repeat", "command"
             self.words[at].used = True
             return verb_phrase(self, clause, at + 1)
+        if text == "only" and self.text(at + 1) in ("then", "now") and self.flags(at + 2) & (MODAL | AUX):
+            self.words[at].used = self.words[at + 1].used = True
+            count = len(self.clauses)
+            end = assertions.inverted(self, at + 2, negated=True)
+            self.clauses[count].negated, self.clauses[count].modal = False, "must"
+            return end  # "only then may the second nut be tightened"
+        if text in ("likewise", "similarly") and fresh and starts_thing(self.words, at + 1):
+            thing, end = thing_at(self.words, at + 1)
+            if thing is not None and end >= self.length - 1 and self.flags(end) & PUNCT:
+                clause = self.new("command", at)  # "Likewise the rear one."
+                clause.verb, clause.lemma, clause.tense = self.words[at], "repeat", "command"
+                clause.pieces.append(thing)
+                for word in self.words[at:end]:
+                    word.used = True
+                clause.stop = end
+                return end
         if text == "should" and starts_thing(self.words, at + 1):
             return assertions.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):

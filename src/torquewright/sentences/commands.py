@@ -205,6 +205,11 @@ def _plain(
     if sense == "lock" and any(is_torque(word) for word in clause.torques):
         # "lock it with its nut, 8 N·m": the nut is tightened
         other = next((held for text, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
+        if "against" in clause.particles and things and text_of(clause, other or things[0]) != "with":
+            tight = Deed("tighten", mode, things[0], clause)  # "lock the outer nut against the inner with 15 N·m"
+            tight.torques = [word for word in clause.torques if is_torque(word)]
+            clause.pieces = [piece for piece in clause.pieces if piece not in tight.torques]
+            return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
         if other is not None and text_of(clause, other) == "with":
             tight = Deed("tighten", mode, other, clause)
             tight.torques = [word for word in clause.torques if is_torque(word)]

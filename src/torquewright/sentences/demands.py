@@ -130,6 +130,10 @@ class Demands(Telling):
             later = deeds[place + 1] if place + 1 < len(deeds) else None
             if deed.thing is None and later is not None and self._shares(deed, later):
                 deed.thing = later.thing  # "tighten and lock the nut"
+            rounds = deed.lemma == "go" and deed.verb == "retighten" and not deed.torques
+            if rounds and later is not None and later.verb in ("tighten", "retighten"):
+                deeds.remove(deed)  # "go round again and tighten them to 11 N·m" is one round
+                continue
             before = deeds[place - 1] if place else None
             if (
                 deed.verb == "record"

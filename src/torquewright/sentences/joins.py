@@ -266,6 +266,16 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if joined:
         mark(words, at, joined)
         return joined, False
+    about = clause.subject
+    person = about is not None and (about.kind == "person" or about.head in ("he", "she", "we"))
+    if clause.role == "statement" and person and flags & THIRD and words[after].lemma in look.book.senses:
+        # "he holds the shaft and undoes the nut"
+        again = look.new("statement", after)
+        again.subject, again.tense, again.link = clause.subject, "active", clause.link
+        again.verb, again.lemma = words[after], words[after].lemma
+        mark(words, at, after + 1)
+        look.moved = again
+        return after + 1, False
     if clause.role == "statement" and look.finite_at(after) and not flags & (NOUN | DET):
         # "is out and stays out": the same subject goes on
         mark(words, at, after)

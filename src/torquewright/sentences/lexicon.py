@@ -48,6 +48,7 @@ _PHRASES = {
     "preposition phrases": PREP,
     "negation phrases": NEG,
     "demand phrases": DEMAND,
+    "auxiliary phrases": AUX,
 }
 
 

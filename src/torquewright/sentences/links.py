@@ -267,6 +267,16 @@ def phrase(told: Telling, clause: Clause) -> None:
             deed = Deed("support", "do", held, clause)
             deed.order = -2.0
             told.deeds.append(deed)
+    last = told.deeds[-1] if told.deeds else None
+    told_so = last is not None and last.verb == "tighten" and bool(last.torques) and bool(clause.torques)
+    ends = clause is told.clauses[-1]
+    if told_so and ends and last is not None and clause.preps[0][0] in ("on", "for") and held is not None:
+        # "tighten to 4 N·m; on those with a cast volute, to 9 N·m"
+        joint = held if held.kind in ("fastener", "threaded") else last.thing
+        deed = Deed("tighten", last.mode, joint, clause)
+        deed.torques = list(clause.torques)
+        told.deeds.append(deed)
+        return
     measure = next((thing for _, thing in clause.preps if isinstance(thing, Word) and thing.kind == "measure"), None)
     if measure is not None and held is None and told.deeds and told.deeds[-1].verb in ("fill", "drain", "run", "wait"):
         told.deeds[-1].amount = told.deeds[-1].amount or measure  # "… until it runs over: about 2.6 L"

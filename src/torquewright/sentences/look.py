@@ -235,7 +235,7 @@ class Look:
             not flags & NOUN or (at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they"))
         ):
             return True
-        if flags & BASE and at and self.words[at - 1].text in ("we", "they"):
+        if flags & (BASE | THIRD) and at and self.words[at - 1].text in ("we", "they", "he", "she"):
             return True
         if flags & THIRD and flags & NOUN and self.flags(at + 1) & DET and at and self.words[at - 1].flags & NOUN:
             return self.words[at].lemma in ("set", "seal", "lock", "hold", "level", "mark", "support", "block")

@@ -7,10 +7,11 @@ from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import facts_of, for_waste, is_torque, sense_of
 from torquewright.sentences.stated_figures import stated_torque
-from torquewright.sentences.targets import along, dress
+from torquewright.sentences.targets import RINGS, along, dress
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
+_FITTED = frozenset("washer seal lock fastener consumable".split())
 _PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
 _PERMITS = frozenset("may can might could".split())
@@ -183,7 +184,7 @@ def statement(told: Telling, clause: Clause) -> None:
         if len(told.deeds) == before and not made:
             told.remarks.append(clause)
         return
-    person = subject.kind == "person" or subject.head == "we"
+    person = subject.kind == "person" or subject.head in ("we", "he", "she")
     if person and clause.verb is not None and tense == "active" and not clause.negated:
         clause.role = "command"
         command(told, clause, base="stated_passively")
@@ -250,12 +251,13 @@ def statement(told: Telling, clause: Clause) -> None:
     if (
         clause.lemma in ("want", "need", "require", "get", "take", "receive", "have", "carry")
         and (subject.head == "you" or subject.kind in ("fastener", "threaded") or subject.pronoun)
-        and any(thing.kind in ("washer", "seal", "lock", "fastener", "consumable") for thing in clause.objects)
+        and any(thing.kind in _FITTED or thing.head in RINGS for thing in clause.objects)
     ):
         before = len(told.deeds)
         for thing in clause.objects:
+            ring = thing.head in RINGS and thing.state == "new"
             told_of = clause.lemma in ("have", "carry") and not modal and thing.state != "new"  # "it has an O-ring"
-            if thing.kind in ("washer", "seal", "lock", "fastener", "consumable") and not told_of:
+            if (ring or thing.kind in _FITTED) and not told_of:
                 told.deeds.append(
                     Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
                 )
