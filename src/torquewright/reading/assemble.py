@@ -67,7 +67,7 @@ class Assembler(Meaning):
         self.spoken = []
         self.ids = {}
         self.doubts = []
-        self.deed_of = {id(deed.thing): deed for deed in sentence.deeds}
+        self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
         self.clause_of = {}
         for clause in sentence.clauses:
             for thing in things_in(clause):
