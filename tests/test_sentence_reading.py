@@ -214,7 +214,10 @@ def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: li
         ("Likewise the rear one.", ["repeat/do"]),
         ("The torque used to be 30 N·m.", ["check/mentioned_only"]),
         ("Go round again and tighten them to 11 N·m.", ["tighten/do"]),
-        ("On pumps with a cast cover, tighten to 9 N·m; on those with a plastic one, to 4 N·m.", ["tighten/if", "tighten/if"]),
+        (
+            "On pumps with a cast cover, tighten to 9 N·m; on those with a plastic one, to 4 N·m.",
+            ["tighten/if", "tighten/if"],
+        ),
         ("Each stud carries two nuts; lock the outer against the inner with 15 N·m.", ["tighten/do", "lock/do"]),
         ("Both the inlet and the outlet union get a new ring.", ["install/stated_passively"]),
         ("They are stuck with thread-locker.", ["check/mentioned_only"]),

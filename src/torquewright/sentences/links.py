@@ -42,12 +42,14 @@ def conditional(told: Telling, clause: Clause) -> None:
                         deed.verb, deed.doubt = "replace", ""  # under a condition it can only mean renewed
         return
     told.condition = clause
+    harmed = clause.verb is not None and clause.verb.text in _DAMAGED and "passive" in clause.tense
     if (
         subject is not None
-        and clause.lemma == "be"
+        and (clause.lemma == "be" or harmed)
         and subject.kind not in ("leakage",)
         and (
-            set(clause.said) & _DAMAGED
+            harmed
+            or set(clause.said) & _DAMAGED
             or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
         )
         and subject.text not in ("it", "they")
