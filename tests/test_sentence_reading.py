@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from torquewright.base.units import from_si
 from torquewright.sentences.sentence import Sentence, read_sentences
 from torquewright.sentences.stops import stretches
 
@@ -262,3 +263,21 @@ def test_what_is_needed_for_the_job_is_no_demand() -> None:
 def test_how_an_adapter_stands_is_no_turn(text: str) -> None:
     (found,) = [held for one in read_sentences(text) for held, demanded in one.tightenings if demanded]
     assert not found.angles
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("With the N·m wrench at 25, tighten the nuts.", ["25 N·m"]),
+        ("Set the lb-ft wrench to 30 and pull each nut down.", ["30 lbf·ft"]),
+        ("Using the inch-pound driver, tighten the screws to 22.", ["22 lbf·in"]),
+        ("Tighten the cap nuts to 14 on the kgf·m scale.", ["14 kgf·m"]),
+        ("Nuts to 20, bolts to 35 N·m.", ["20 N·m", "35 N·m"]),
+        ("At 20 °C the nut needs 60 N·m.", ["60 N·m"]),
+        ("Do not exceed 80 °C when you dry the winding.", []),
+        ("Breakaway must be at least 3 N·m.", []),
+    ],
+)
+def test_a_bare_figure_takes_the_unit_that_is_said_beside_it(text: str, wanted: list[str]) -> None:
+    held = [one.torque for sentence in read_sentences(text) for one, demanded in sentence.tightenings if demanded]
+    assert [f"{from_si(one.target, one.unit):g} {one.unit}" for one in held if one and one.target] == wanted

@@ -50,6 +50,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         if isinstance(held, Thing) and held.kind == "tool" and text in ("on", "at") and clause.torques
     ]  # "set 8 N·m on the wrench"
     if clause.lemma in ("set", "adjust", "preset", "dial") and tools and not clause.negated:
+        if not clause.torques:
+            told.set_tool = tools[0]
+            bare_figure(told, clause)
         told.waiting.extend(clause.torques)
         told.set_tool = tools[0]
         told.remarks.append(clause)

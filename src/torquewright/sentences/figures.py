@@ -19,7 +19,8 @@ def bare_figure(told: Telling, clause: Clause) -> None:
     for word in (*held, *(word for word in clause.measures if not word.kind)):
         if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
             continue
-        found = find_tightenings(word.text, bare=True)
+        unit = _unit_beside(told, clause)
+        found = find_tightenings(f"{word.text} {unit}" if unit and word.value is not None else word.text, bare=True)
         if len(found) != 1:
             return
         word.found = Found(word.start, word.end, found[0].tightening)
@@ -28,6 +29,21 @@ def bare_figure(told: Telling, clause: Clause) -> None:
             return  # else the next figure may be the next stage: "to 12, then to 24"
 
 
+def _unit_beside(told: Telling, clause: Clause) -> str:
+    """The unit that the wrench or its scale bears in its name: "the N·m wrench", "on the kgf·m scale"."""
+    things = [*clause.objects, *(held for _, held in clause.preps if isinstance(held, Thing)), told.set_tool]
+    for thing in things:
+        if thing is not None and (thing.kind == "tool" or thing.head in ("scale", "dial")):
+            match = _UNITS.search(" ".join((*thing.mods, thing.head)))
+            if match is not None:
+                return match.group().replace("-", " ") if "pound" in match.group() else match.group()
+    return ""
+
+
+_UNITS = re.compile(
+    r"n[·⋅.-]?m\b|newton[- ]met(?:re|er)|lbf?[·⋅.-](?:ft|in)\b|(?:ft|in)[·⋅.-]lbf?\b|(?:inch|foot)[- ]pounds?"
+    r"|kgf[·⋅]c?m|cn[·⋅]?m"
+)
 _WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
 
 

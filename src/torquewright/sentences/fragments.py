@@ -5,6 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
+from torquewright.sentences.figures import stages_ahead
 from torquewright.sentences.targets import dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -94,6 +95,9 @@ _ENDS = frozenset("side end row half pair corner position".split())
 
 
 def fragment(told: Telling, index: int, clause: Clause) -> None:
+    """What is told without a verb: a label with its figure, a bare name, a figure on its own."""
+    if clause.torques and not clause.link:
+        stages_ahead(clause)  # "nuts to 20, bolts to 35 N·m"
     things = clause.objects
     torques = clause.torques
     following = told.clauses[index + 1] if index + 1 < len(told.clauses) else None

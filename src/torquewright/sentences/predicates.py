@@ -148,7 +148,8 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 clause, look.moved = look.moved, None
                 lemma, last = clause.lemma, "object"
             continue
-        if clause.role == "phrase" and flags & DET and last and look.statement_at(at):
+        ahead = last or clause.measures
+        if clause.role == "phrase" and flags & DET and ahead and look.statement_at(at):
             return close(look, clause, at)  # "for pumps with a brass cover the figure is …"
         if flags & QUANTITY and not starts_thing(words, at):
             word.used = True

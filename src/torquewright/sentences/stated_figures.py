@@ -63,7 +63,7 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         or (clause.lemma in ("turn", "rotate", "twist", "move") and subject.kind in ("fastener", "threaded"))
         or subject.kind == "running"
         or (subject.head in ("drag", "torque") and "running" in subject.mods)
-        or subject.head in ("drag", "preload")
+        or subject.head in ("drag", "preload", "breakaway", "friction", "resistance")
     ):
         deed = Deed(
             "measure", "do", subject if subject.kind != "running" or subject.owner is None else subject.owner, clause

@@ -14,6 +14,7 @@ from torquewright.notation.tightening import Found, read_tightening
 from torquewright.notation.vocabulary import vocabulary
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.lexicon import (
+    ADJ,
     CALL,
     FIGURE,
     NOUN,
@@ -60,6 +61,10 @@ def _pattern() -> re.Pattern[str]:
     return re.compile(
         r"""
         (?P<label>(?<=tep\s)[A-Z][.-]?\d{1,2}\b|(?<=teps\s)[A-Z][.-]?\d{1,2}\b)
+      | (?P<unit>
+            (?:N[·⋅.-]?m|lbf?[·⋅.-](?:ft|in)|(?:ft|in)[·⋅.-]lbf?|kgf[·⋅]c?m|cN[·⋅]?m)
+            (?=\s(?:torque|wrench|driver|scale|dial|key|tool))
+        )
       | (?P<word>
             (?!(?:[MG]|R[pc]?|NPTF?|BSP[PT]?|[Gg]rade|[Cc]lass)\s?\d|A[1245]-\d)
             [^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*
@@ -178,6 +183,8 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
                 word.value = int(raw)
         elif group == "size":
             word = Word(raw.lower(), at, end, SIZE)
+        elif group == "unit":
+            word = Word(raw.lower(), at, end, ADJ)  # "the N·m wrench"
         elif group == "label":
             word = Word(raw.lower(), at, end, FIGURE)  # "step B.3"
         elif group == "call":
