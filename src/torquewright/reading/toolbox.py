@@ -210,7 +210,7 @@ def substance_of(deed: Deed, roster: Roster) -> str:
     return thing.text
 
 
-_NO_AMOUNT = re.compile(r"(?:[\d\s-](?:[mc]?m|in)|bar|%)$")  # lengths, pressures, shares; "5 min" is one
+_NO_AMOUNT = re.compile(r"(?:[\d\s-](?:[mc]?m|in\.?|ft\.?)|bar|%)$")  # lengths, pressures, shares; "5 min" is one
 
 
 _CLOCK = frozenset("minute second hour day".split())

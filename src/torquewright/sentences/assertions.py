@@ -78,11 +78,11 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
                     thing.owner = more
                 end = after
                 continue
-        if look.flags(end) & ADV:
+        if look.flags(end) & ADV and not (look.flags(end) & ADJ and not look.finite_at(end + 1)):
             words[end].used = True
             end += 1
             continue
-        break
+        break  # "wing nut hand tight": how it is
     return thing, end
 
 

@@ -128,6 +128,9 @@ class Demands(Telling):
         for place, deed in enumerate(list(deeds)):
             place = deeds.index(deed)
             later = deeds[place + 1] if place + 1 < len(deeds) else None
+            ahead = deeds[place - 1] if place else None
+            if deed.thing is None and deed.verb in ("replace", "discard") and ahead is not None:
+                deed.thing = ahead.thing  # "inspect the thrust washer; replace if worn"
             if deed.thing is None and later is not None and self._shares(deed, later):
                 deed.thing = later.thing  # "tighten and lock the nut"
             rounds = deed.lemma == "go" and deed.verb == "retighten" and not deed.torques

@@ -235,6 +235,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             add("lock")
         elif kind in ("washer", "seal", "fastener") and text != "of":
             add("with-" + kind)
+    if text in ("in", "into", "on") and kind == "document":
+        add("in-document")
     if text == "in" and kind == "document" and clause.lemma == "fill":
         add("document")  # "fill in the maintenance card"
     if text in ("in", "into", "to") and for_waste(thing):
