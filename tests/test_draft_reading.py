@@ -298,3 +298,13 @@ def test_a_wrench_set_in_one_sentence_is_used_in_the_next() -> None:
     assert other.procedure.steps[2].actions[-1].to is None
     assert vague.verb == "tighten"
     assert vague.to is None
+
+
+def test_a_setting_is_kept_apart_from_what_arrives() -> None:
+    steps = "1. With a 40 mm crowfoot on a 360 mm wrench, set 45 N·m to get 50 N·m at the hub nut.\n"
+    job = draft(f"# Job\n\n{steps}")
+    assert job.procedure is not None
+    (pull,) = [action for action in job.procedure.steps[0].actions if action.verb == "tighten"]
+    assert pull.to is not None
+    assert pull.setting is not None
+    assert (pull.to.text, pull.setting.text) == ("50 N·m", "45 N·m")

@@ -54,9 +54,7 @@ class Assembler(Meaning):
         self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
         self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
-        self.held_by: dict[
-            str, tuple[str, ...]
-        ] = {}  # the joints that were told of with a part: "the cover (four screws)"
+        self.held_by: dict[str, tuple[str, ...]] = {}  # joints told of with a part: "the cover (four screws)"
         self.back: set[str] = set()  # joints whose part was put back since
         self.preset: tuple[list[Word], Thing | None] = ([], None)  # what a wrench was set to, until it is used
         self.preset_for = 0  # for so many more sentences
@@ -188,6 +186,7 @@ class Assembler(Meaning):
             order=order_of(deed, sentence),
             passes=passes_of(deed),
             amount=amount_of(deed),
+            setting=deed.setting.found.tightening if deed.setting is not None and deed.setting.found else None,
             adapter_angle=adapter_angle_of(deed, sentence) if deed.verb in TIGHTENING else None,
             by_hand=deed.by_hand or deed.lemma in ("hand-start", "finger-start"),
         )

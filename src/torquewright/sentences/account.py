@@ -138,7 +138,7 @@ def _active(sentence: Sentence, word: Word) -> bool:
 def _unclaimed(sentence: Sentence) -> bool:
     """Whether a torque stands in the sentence that nothing was made of, with no word that tells it is only told of."""
     claimed = {id(word) for deed in sentence.deeds for word in deed.torques}
-    claimed |= {id(word) for word in sentence.preset[0]}
+    claimed |= {id(word) for word in sentence.preset[0]} | {id(deed.setting) for deed in sentence.deeds}
     claimed |= {id(thing.range) for thing in sentence.things if thing.range is not None} | scales(sentence.words)
     left = [
         word

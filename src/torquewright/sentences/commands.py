@@ -6,7 +6,7 @@ from torquewright.sentences.account import scales
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_torque, light_noun, sense_of
-from torquewright.sentences.figures import alternatives, bare_figure, each_its_own, stages_ahead
+from torquewright.sentences.figures import alternatives, bare_figure, each_its_own, stages_ahead, what_arrives
 from torquewright.sentences.targets import along, dress, paired, renewed, targets_of
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -53,7 +53,15 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         if not clause.torques:
             told.set_tool = tools[0]
             bare_figure(told, clause)
-        told.waiting.extend(clause.torques)
+        arrives = what_arrives(told, clause)
+        joint = next((held for _, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
+        if arrives is not None and joint is not None:
+            deed = Deed("tighten", told.mode_of(clause, base), joint, clause)
+            deed.torques, deed.tool = [arrives], tools[0]
+            deed.setting = next((word for word in clause.torques if word is not arrives), None)
+            told.deeds.append(deed)
+            return [deed]
+        told.waiting.extend([arrives] if arrives is not None else clause.torques)
         told.set_tool = tools[0]
         told.remarks.append(clause)
         return []

@@ -32,6 +32,7 @@ class Deed:
         "mode",
         "order",
         "said",
+        "setting",
         "start",
         "state",
         "substance",
@@ -55,6 +56,7 @@ class Deed:
         self.state = thing.state if thing is not None else ""
         self.by_hand = False
         self.amount: Word | None = None
+        self.setting: Word | None = None  # what the wrench is set to, where that is not what arrives
         self.order = 0.0
         self.demanded = True
         self.counted = True  # false for a second object of one deed ("the studs and their holes")

@@ -29,6 +29,19 @@ def bare_figure(told: Telling, clause: Clause) -> None:
             return  # else the next figure may be the next stage: "to 12, then to 24"
 
 
+def what_arrives(told: Telling, clause: Clause) -> Word | None:
+    """The figure that reaches the fastener, where a setting is told with what it is to give: "set 45 N·m to get 50 N·m
+    at the nut"; None where there is one figure only, or none of them is said to come of the other."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    if len(torques) != 2:
+        return None
+    between = {word.text for word in told.words if torques[0].end <= word.start < torques[1].start}
+    return torques[1] if between & _GIVES else None
+
+
+_GIVES = frozenset("get gets give gives put puts reach reaches make makes obtain bring brings so which".split())
+
+
 def _unit_beside(told: Telling, clause: Clause) -> str:
     """The unit that the wrench or its scale bears in its name: "the N·m wrench", "on the kgf·m scale"."""
     things = [*clause.objects, *(held for _, held in clause.preps if isinstance(held, Thing)), told.set_tool]
