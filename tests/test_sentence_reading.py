@@ -208,6 +208,13 @@ def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: li
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("The old ring is not to be left in the groove.", ["remove/stated_passively"]),
+        ("None of the four may be left loose.", ["tighten/stated_passively"]),
+        ("Tighten it no further.", ["tighten/do_not"]),
+        ("A further 30° on each.", ["tighten_angle/stated_passively"]),
+        ("Plug (32): 15 N·m, new ring (33).", ["tighten/stated_passively", "install/do"]),
+        ("Bracket: two bolts M8, spring washers, 22 N·m.", ["tighten/stated_passively"]),
+        ("The two short bolts go at the front and take 9 N·m.", ["tighten/stated_passively"]),
         ("The fitter then tightens the four bolts to 22 N·m.", ["tighten/stated_passively"]),
         ("He holds the shaft with the pin spanner and undoes the nut.", ["loosen/stated_passively"]),
         ("Only then may the second nut be tightened.", ["tighten/stated_passively"]),

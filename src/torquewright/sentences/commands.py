@@ -226,6 +226,8 @@ def _plain(
             tight.torques = [word for word in clause.torques if is_torque(word)]
             clause.pieces = [piece for piece in clause.pieces if piece not in tight.torques]
             return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
+    if sense == "tighten" and not clause.torques and {"no further", "no more"} & set(clause.said):
+        mode = "do_not" if mode == "do" else mode  # "tighten it no further"
     targets = targets_of(told, clause, sense, things)
     made: list[Deed] = []
     pairs = (

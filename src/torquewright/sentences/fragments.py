@@ -6,7 +6,7 @@ from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
 from torquewright.sentences.figures import stages_ahead
-from torquewright.sentences.targets import dress, paired
+from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
@@ -152,6 +152,9 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         or (thing.pronoun and thing.head not in ("each", "all", "nothing", "none"))
         or (thing.kind == "" and ":" in clause.said)
     ]
+    joints = [thing for thing in joints if not (thing.state == "new" and thing.head in RINGS)]  # "…, new ring"
+    if any(thing.kind == "fastener" for thing in joints):
+        joints = [thing for thing in joints if thing.kind or thing.head == "one"]  # "Bracket: two bolts M8, 22 N·m"
     if torques and not joints:
         joints = [thing for thing in things if thing.kind == "feature" and thing.head in _ENDS]  # "pump side 18 N·m"
     if torques and joints:
@@ -167,6 +170,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
                 deed = Deed("seal" if thing.kind == "compound" else "lubricate", "stated_passively", joints[0], clause)
                 deed.substance, deed.order = thing, -0.5
                 told.deeds.append(deed)
+        _new_things(told, clause, [thing for thing in things if thing.head in RINGS])  # "Plug: 15 N·m, new ring"
         told.note(clause)
         return
     if torques:
@@ -240,7 +244,8 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     made = False
     for thing in things:
         back = thing.state == "old" and ":" in clause.said  # "The six old screws: start each by hand."
-        if (thing.state == "new" or back) and thing.kind in ("washer", "seal", "lock", "fastener", "consumable"):
+        fitted = thing.kind in ("washer", "seal", "lock", "fastener", "consumable") or thing.head in RINGS
+        if (thing.state == "new" or back) and fitted:
             deed = Deed("reuse" if back else "install", "do", thing, clause)
             deed.order = -1.5
             told.deeds.append(deed)
@@ -292,6 +297,12 @@ def loose_torques(told: Telling, clause: Clause) -> None:
         told.deeds.append(deed)
         return
     words = {word.text for word in told.words[clause.first : clause.stop]}
+    more = {part for word in torques for part in word.text.split()} & {"further", "another"}
+    if more and len(turned) == len(torques):
+        deed = Deed("tighten_angle", "stated_passively", None, clause)  # "A further 30° on each."
+        deed.torques = list(torques)
+        told.deeds.append(deed)
+        return
     passes = any(_PASSES & set(word.text.replace(":", " ").split()) for word in torques)
     if all(is_angle(word) and "back" in word.text.split() for word in torques):
         deed = Deed("back_off", "stated_passively", None, clause)  # "two turns back, then retighten"

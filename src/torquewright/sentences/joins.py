@@ -35,6 +35,7 @@ from torquewright.sentences.small_words import state, states
 from torquewright.sentences.things import Thing
 
 _GRADES = frozenset("iso sae api nlgi din".split())
+_TAKES = frozenset("take need want require get".split())
 _STEADIED = frozenset("held kept steadied locked blocked gripped supported clamped counter-held restrained".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
@@ -233,6 +234,16 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if after >= look.length or (flags & PUNCT and text != "("):
         mark(words, at, after)
         return after, False
+    about = clause.subject
+    takes = words[after].lemma in _TAKES and bool(look.flags(after + 1) & QUANTITY)
+    if clause.role == "statement" and about is not None and takes:
+        # "the two bolts go at the front and take 9 N·m"
+        figure = look.new("statement", after)
+        figure.subject, figure.tense, figure.link = about, "active", clause.link
+        figure.verb, figure.lemma = words[after], words[after].lemma
+        mark(words, at, after + 1)
+        look.moved = figure
+        return after + 1, False
     if last == "prep" and (further := further_piece(look, clause, after)):
         mark(words, at, after)
         return further, False
@@ -266,7 +277,6 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if joined:
         mark(words, at, joined)
         return joined, False
-    about = clause.subject
     person = about is not None and (about.kind == "person" or about.head in ("he", "she", "we"))
     if clause.role == "statement" and person and flags & THIRD and words[after].lemma in look.book.senses:
         # "he holds the shaft and undoes the nut"

@@ -110,6 +110,8 @@ class Look:
             return not (flags & (PREP | SUB) and not fresh) or self.text(at) in ("back", "clear")
         if self.text(at + 1) in ("until", "till"):
             return True  # "pump until no more bubbles come"
+        if after & NOUN and flags & NOUN and self.text(at + 1) in ("side", "end") and self.flags(at + 2) & QUANTITY:
+            return False  # "pump side 18 N·m"
         if after & QUANTITY:
             on_a_tool = word.lemma in ("set", "apply", "dial") and self.text(at + 2) in ("on", "to", "with")
             return (word.lemma == "torque" and fresh) or word.lemma in ("turn", "rotate", "advance") or on_a_tool

@@ -65,7 +65,8 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         return _held_by(told, clause, mode)
     if sense in _WHOLE:
         verb, _ = _WHOLE[sense]
-        made = [Deed(verb, "do_not" if mode != "mentioned_only" else mode, subject, clause)]
+        whole_mode = "stated_passively" if mode == "do_not" else mode if mode == "mentioned_only" else "do_not"
+        made = [Deed(verb, whole_mode, subject, clause)]  # "the old ring is not to be left in" demands it taken out
     else:
         whole = clause.objects
         thing = subject
@@ -243,6 +244,10 @@ def statement(told: Telling, clause: Clause) -> None:
         and {"in", "on", "under", "into", "onto", "over", "between", "back", "behind"} & set(clause.particles)
         and tense == "active"
     ):
+        if clause.negated and "dry" in clause.said:
+            told.deeds.append(Deed("lubricate", "stated_passively", subject, clause))  # "no bolt goes in dry"
+            told.note(clause)
+            return
         if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
             return  # "keep them safe, they go back in later"
         told.deeds.append(Deed("reuse" if subject.state == "old" else "install", mode, subject, clause))
