@@ -335,7 +335,7 @@ def inverted(look: Look, at: int, negated: bool = False) -> int:
         clause.link, clause.front = "if", True
     subject, end = subject_at(look, at + 1)
     last = end - 1
-    if not negated and not look.flags(end) & BASE and last > at + 1 and look.flags(last) & BASE:
+    if not negated and not look.flags(end) & (BASE | AUX) and last > at + 1 and look.flags(last) & BASE:
         subject, _ = thing_at(look.words[:last], at + 1)  # "should the plug weep"
         end = last
     clause.subject = subject
