@@ -1,4 +1,4 @@
-"""Tables of fasteners in a draft: columns told by their heading words, rows made into records."""
+"""Tables of fasteners in a draft: their rows made into records."""
 
 from __future__ import annotations
 
@@ -10,119 +10,13 @@ from torquewright.notation.near import one_edit
 from torquewright.notation.notread import NotRead
 from torquewright.notation.tightening import find_tightenings, read_tightening
 from torquewright.pages.blocks import Cell, Table
+from torquewright.reading.table_columns import answered, columns_of
 from torquewright.records.parts import Fastener, Lock, Seal, Washer
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.lexicon import lexicon, singular
 from torquewright.toml.naming import id_from_name
 from torquewright.toml.words_taken import OPEN_WORDS
 
-_COLUMNS = (
-    ("ref", ("pos", "pos.", "ref", "ref.", "key", "index", "item no", "item no.", "fig")),
-    ("step", ("step", "no", "no.", "#", "nr", "op", "op.", "seq")),
-    ("action", ("action", "instruction", "operation", "what to do", "work", "task", "description of work", "do this")),
-    (
-        "count",
-        (
-            "count",
-            "qty",
-            "quantity",
-            "number",
-            "pcs",
-            "pieces",
-            "off",
-            "how many",
-            "qty.",
-            "amount",
-            "nos",
-            "no. off",
-            "number off",
-        ),
-    ),
-    ("size", ("size", "thread size", "dimension", "dimensions", "dia", "diameter")),
-    (
-        "torque",
-        (
-            "torque",
-            "tightening",
-            "tighten to",
-            "tightening torque",
-            "torque value",
-            "value",
-            "nm",
-            "n·m",
-            "final torque",
-            "setting",
-        ),
-    ),
-    (
-        "state",
-        (
-            "state",
-            "reuse?",
-            "new?",
-            "new",
-            "reuse",
-            "new/reuse",
-            "new or old",
-            "re-use",
-            "new/old",
-            "replace",
-            "renew",
-            "remark",
-            "remarks",
-            "note",
-            "notes",
-        ),
-    ),
-    (
-        "condition",
-        (
-            "thread",
-            "condition",
-            "lubrication",
-            "threads",
-            "lubricant",
-            "thread condition",
-            "surface",
-            "oil",
-            "compound",
-        ),
-    ),
-    ("washer", ("washer", "washers", "seal", "sealing")),
-    ("tool", ("tool", "tools", "wrench", "socket", "driver", "bit")),
-    ("class", ("class", "grade", "property class", "material", "strength")),
-    (
-        "part",
-        (
-            "part",
-            "fastener",
-            "joint",
-            "name",
-            "screw",
-            "bolt",
-            "item",
-            "where",
-            "location",
-            "connection",
-            "position",
-            "component",
-            "description",
-            "what",
-            "designation",
-            "element",
-            "fastening",
-            "connector",
-            "bolts",
-            "screws",
-            "fasteners",
-            "seals",
-            "gasket",
-            "bolt",
-            "parts",
-        ),
-    ),
-)
-_PART_HEADINGS = frozenset(_COLUMNS[-1][1])
 _UNIT = re.compile(r"[\[(,/]\s*([^\])]+?)\s*[\])]?\s*$|\bin\s+(\S+)\s*$")
 _FOR_ALL = re.compile(
     r"\b(?:torques?|figures|values|settings)\b[^.;]{0,60}?\b(?:are\s+in|in|are)\s+((?:newton|inch|foot|pound)[\w\s-]*|[^\s;,]+)",
@@ -159,63 +53,6 @@ class Row(NamedTuple):
     tightening: Tightening | None
 
 
-_WHEREABOUTS = frozenset("where location position joint connection what".split())
-"""Headings of a part's name, where no other column bears it."""
-
-
-def columns_of(table: Table) -> dict[int, str]:
-    """Which column holds what, by its heading."""
-    found: dict[int, str] = {}
-    headed = [head.text.lower().strip(" *:.") for head in table.heads]
-    named = any(head in _PART_HEADINGS - _WHEREABOUTS for head in headed)
-    for index, head in enumerate(table.heads):
-        words = re.split(r"[,\[(/]| in ", head.text.lower())[0].strip(" *:.") or head.text.lower().strip(" .")
-        for name, headings in _COLUMNS:
-            if name in found.values() or (name == "part" and named and words in _WHEREABOUTS):
-                continue
-            if words in headings or any(
-                words.startswith(heading + " ") or words.endswith(" " + heading)
-                for heading in headings
-                if len(heading) > 3
-            ):
-                found[index] = name
-                break
-    if "part" not in found.values() and table.heads:
-        # a table without such a heading names its parts in the first column that is not a number
-        first = next(
-            (
-                index
-                for index, _ in enumerate(table.heads)
-                if found.get(index) not in ("ref", "step", "count", "torque", "size")
-            ),
-            None,
-        )
-        if first is not None:
-            found[first] = "part"
-    number = next((index for index, name in found.items() if name == "step"), 0)
-    if number and "count" not in found.values():
-        # "No." behind the name and size: how many, unless the rows are counted through
-        cells = [row[number].text for row in table.rows if number < len(row)]
-        if all(cell.isdigit() for cell in cells) and cells != [str(at + 1) for at in range(len(cells))]:
-            found[number] = "count"
-    thread = next((index for index, name in found.items() if name == "condition"), None)
-    if thread is not None and "size" not in found.values():
-        cells = [row[thread].text for row in table.rows if thread < len(row) and row[thread].text]
-        if cells and all(_is_size(cell) for cell in cells):
-            found[thread] = "size"
-    return found
-
-
-def _is_size(text: str) -> bool:
-    from torquewright.toml.quantities import read_size
-
-    try:
-        read_size(re.split(r"\s*[x×]\s*\d{2,}", text)[0].strip())
-    except NotRead:
-        return False
-    return True
-
-
 def heading_unit(heading: str) -> str:
     """The unit a heading states for its column ("Torque, N·m"), as written; "" for none."""
     match = _UNIT.search(heading)
@@ -250,11 +87,13 @@ def rows_of(table: Table, stated: str = "") -> list[Row]:
     rows = []
     for cells in table.rows:
         named = {columns[index]: cell for index, cell in enumerate(cells) if index in columns}
+        state = next((index for index, name in columns.items() if name == "state"), None)
+        said = answered(table.heads[state].text, named["state"].text) if state is not None and "state" in named else ""
         part = named.get("part")
         if part is None or not part.text:
             continue
         unit = next(iter(units.values()), "") or stated
-        row = _row(named, unit)
+        row = _row(named, unit, said)
         if row is not None:
             rows.append(row)
     return rows
@@ -279,7 +118,7 @@ def tightening_in(text: str, unit: str) -> Tightening | None:
     return found[0].tightening if len(found) == 1 else None
 
 
-def _row(named: dict[str, Cell], unit: str) -> Row | None:
+def _row(named: dict[str, Cell], unit: str, said: str = "") -> Row | None:
     name, count = _name_and_count(named["part"].text)
     if not name:
         return None
@@ -296,6 +135,7 @@ def _row(named: dict[str, Cell], unit: str) -> Row | None:
     key = id_from_name(re.sub(r"[^\w\s-]", "", name))
     state = named["state"].text if "state" in named else ""
     own = ", ".join(part for part in re.split(r"[,;+]| with ", state) if not _PIECE.search(part))
+    own = f"{said} {own}".strip() if said else own
     once: bool | None = True if _NEW.search(own) else False if _KEEP.search(own) else None
     tightening = tightening_in(named["torque"].text, unit) if "torque" in named else None
     if kind == "seal":

@@ -58,7 +58,7 @@ class Group:
         self.names: list[tuple[str, ...]] = []
         self.heads: set[str] = set()
         for name in (record.name, record.id.replace("-", " "), *record.aliases):
-            words = tuple(spoken(name))
+            words = headed(tuple(spoken(name)))
             if words and words not in self.names:
                 self.names.append(words)
                 self.heads.add(words[-1])
@@ -80,6 +80,17 @@ class Group:
     @property
     def words(self) -> set[str]:
         return {word for name in self.names for word in name}
+
+
+_HUNG_ON = frozenset("of at on in for under behind".split())
+
+
+def headed(words: tuple[str, ...]) -> tuple[str, ...]:
+    """A name with its head last: "nut of the motor slide" as "motor slide nut"."""
+    place = next((at for at, word in enumerate(words) if word in _HUNG_ON and 0 < at < len(words) - 1), 0)
+    if not place:
+        return words
+    return (*(word for word in words[place + 1 :] if word not in ("the", "a", "its")), *words[:place])
 
 
 def traits(record: Fastener) -> frozenset[str]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from torquewright.notation.tightening import Found
 from torquewright.pages.blocks import Cell, Table, cells_of
-from torquewright.reading.draft_tables import columns_of, heading_unit, tightening_in
+from torquewright.reading.draft_tables import heading_unit, tightening_in
+from torquewright.reading.table_columns import columns_of
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.names import thing_at

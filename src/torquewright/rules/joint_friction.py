@@ -56,7 +56,8 @@ def lubricant_state_mismatch(trace: Trace) -> Iterator[Finding]:
             continue
         told: set[int] = set()
         for _, run in track.runs():
-            pull = run.last
+            pulls = [held.event for held in run.pulls]
+            pull = next((event for event in reversed(pulls) if event.verb != "retighten"), run.last)
             if pull is None or (run.fitted is None and run.started is None) or not run.pulls:
                 continue
             for found in _lubricated(track.fastener, run, pull, meant):

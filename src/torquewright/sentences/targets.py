@@ -81,6 +81,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
             if isinstance(held, Thing)
             and (text in _REACHED or (text == "to" and held.kind in ("fastener", "threaded")))
             and held.kind not in ("tool", "measure", "document", "torque-label")
+            and not (text == "from" and held.kind == "feature")  # "from the middle outwards": the order
         ]
         place = [thing for thing in place if thing.kind == "fastener"] or place
         if clause.lemma in ("use", "apply"):
