@@ -308,3 +308,20 @@ def test_a_setting_is_kept_apart_from_what_arrives() -> None:
     assert pull.to is not None
     assert pull.setting is not None
     assert (pull.to.text, pull.setting.text) == ("50 N·m", "45 N·m")
+
+
+@pytest.mark.parametrize(
+    ("sentence", "wanted"),
+    [
+        ("Slip a new ring over the banjo bolt, then the eye, then a second new ring.", 2),
+        ("Put two new washers on the banjo bolt and fit it.", 1),
+        ("Fit one new washer under the banjo bolt and one under the eye.", 2),
+    ],
+)
+def test_rings_and_washers_find_their_joint(sentence: str, wanted: int) -> None:
+    record = '[[fastener]]\nid = "banjo-bolt"\nname = "banjo bolt"\ncount = 1\ntightening = "25 N·m"\n'
+    washer = 'washer = { kind = "sealing", count = 2, one-time-use = true }\n'
+    job = draft(f"+++\n{record}{washer}+++\n\n# Job\n\n1. {sentence}\n")
+    assert job.procedure is not None
+    pieces = [action for action in job.procedure.steps[0].actions if action.of == "banjo-bolt"]
+    assert len(pieces) == wanted

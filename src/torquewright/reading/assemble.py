@@ -17,7 +17,6 @@ from torquewright.reading.questions import (
     adapter_angle_of,
     apart,
     laid_aside,
-    on_both_sides,
     same,
     scale_of,
     state_of,
@@ -28,7 +27,7 @@ from torquewright.reading.questions import (
 from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
 from torquewright.records.parts import Fastener
-from torquewright.records.steps import Action, WasherUse
+from torquewright.records.steps import Action
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.sentences.sentence import Sentence
@@ -66,6 +65,8 @@ class Assembler(Meaning):
         self.ids = {}
         self.doubts = []
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
+        fitted = [deed.thing for deed in sentence.deeds if deed.verb == "install" and deed.thing is not None]
+        self.laid = any(thing.kind == "washer" for thing in fitted)
         self.clause_of = {}
         for clause in sentence.clauses:
             for thing in things_in(clause):
@@ -245,7 +246,7 @@ class Assembler(Meaning):
                     if self.is_joint(key):
                         made.append(ReadAction(evolve(base, what=key, count=thing.count), deed, sentence))
         if deed.verb in ("install", "hand_start", "seat", "tighten", "replace", "reuse", "position"):
-            use = self._washers(deed)
+            use = self.washers_with(deed)
             if use is not None:
                 made = [
                     held._replace(action=evolve(held.action, washer=use)) if self.is_joint(held.action.what) else held
@@ -342,22 +343,6 @@ class Assembler(Meaning):
         if thing.kind == "feature" and not ids:
             return self.feature_of(deed, thing)
         return list(ids)
-
-    def _washers(self, deed: Deed) -> WasherUse | None:
-        held = [
-            thing
-            for thing in deed.washers
-            if thing.kind == "washer" or any(key.endswith("|washer") for key in self.ids.get(id(thing), ()))
-        ]
-        if not held:
-            return None
-        thing = held[0]
-        count = thing.count if thing.count is not None else (None if thing.plural else 1)
-        if count is not None and on_both_sides(deed, thing):
-            count *= 2  # "one new copper washer on each side of the hose end"
-        kinds = [mod for mod in thing.mods if mod not in ("new", "another", "fresh", "old", "used")]
-        state = thing.state
-        return WasherUse(count, state if state in ("new", "old") else "", kinds[-1] if kinds else "")  # type: ignore[arg-type]
 
     def _shared(self, deed: Deed, targets: list[str]) -> list[ReadAction]:
         held = readings_of(deed)

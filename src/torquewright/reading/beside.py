@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.objects import Roster
+from torquewright.records.steps import WasherUse
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.targets import RINGS
@@ -57,7 +58,8 @@ class Beside:
         if thing.owner is not None:
             beside.insert(0, thing.owner)
         for held in beside:
-            if held is thing or (held.pronoun and held.start > thing.start and held.head not in ("it", "them", "each")):
+            later = held.pronoun and held.start > thing.start and held.head not in ("it", "them", "each")
+            if held is thing or held.head in RINGS or later:
                 continue
             ids = self.ids.get(id(held))
             if ids is None:
@@ -127,6 +129,23 @@ class Beside:
         washers = tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")
         return (*self.roster.find(thing, kinds=("seal",)), *washers) if washers else ()
 
+    def washers_with(self, deed: Deed) -> WasherUse | None:
+        """The washers that go in with what a deed fits, by number, state and kind; None where none is named."""
+        held = [
+            thing
+            for thing in deed.washers
+            if thing.kind == "washer" or any(key.endswith("|washer") for key in self.ids.get(id(thing), ()))
+        ]
+        if not held:
+            return None
+        thing = held[0]
+        count = thing.count if thing.count is not None else (None if thing.plural else 1)
+        if count is not None and on_both_sides(deed, thing):
+            count *= 2  # "one new copper washer on each side of the hose end"
+        kinds = [mod for mod in thing.mods if mod not in ("new", "another", "fresh", "old", "used")]
+        state = thing.state
+        return WasherUse(count, state if state in ("new", "old") else "", kinds[-1] if kinds else "")  # type: ignore[arg-type]
+
     def _under_a_head(self, thing: Thing) -> bool:
         """Whether a bare ring goes under the head of a screw, which tells it from the ring of a part."""
         clause = self.clause_of.get(id(thing))
@@ -154,6 +173,20 @@ class Beside:
         ):
             return list(self.roster.last(plural=None, kinds=("fastener",)))
         return []
+
+
+_SIDES = frozenset("side face end".split())
+
+
+def on_both_sides(deed: Deed, thing: Thing) -> bool:
+    """Whether as many go on each of two sides."""
+    return any(
+        isinstance(held, Thing)
+        and held.start > thing.start
+        and text in ("on", "at")
+        and (held.head in _SIDES and (held.quantifier in ("each", "either") or (held.count == 2 and thing.count == 1)))
+        for text, held in deed.clause.preps
+    )
 
 
 def lock_name(thing: Thing) -> str:

@@ -35,6 +35,7 @@ class Meaning(Beside):
         self.ids: dict[int, tuple[str, ...]] = {}
         self.clause_of: dict[int, Clause] = {}
         self.deed_of: dict[int, Deed] = {}
+        self.laid = False  # whether the sentence at hand has put a washer in place by name
         self.doubts: list[str] = []
         self.recording = True
 
@@ -220,6 +221,8 @@ class Meaning(Beside):
             kinds = ("fastener",)
         elif deed is not None and any(held.kind == "washer" for held in deed.washers):
             kinds = ("fastener", "part")  # what is fitted with a washer is no washer
+        if deed is not None and deed.verb in ("install", "reuse") and self.laid:
+            kinds = tuple(kind for kind in kinds if kind != "piece")  # "put a washer on the plug and fit it": the plug
         head = thing.head
         if self.temporary and head in ("it", "them", "both", "each", "they"):
             several = head != "it"

@@ -28,18 +28,6 @@ def apart(made: list[ReadAction]) -> list[ReadAction]:
     ]
 
 
-_SIDES = frozenset("side face end".split())
-
-
-def on_both_sides(deed: Deed, thing: Thing) -> bool:
-    """Whether as many go on each of two sides."""
-    return any(
-        isinstance(held, Thing)
-        and held.start > thing.start
-        and text in ("on", "at")
-        and (held.head in _SIDES and (held.quantifier in ("each", "either") or (held.count == 2 and thing.count == 1)))
-        for text, held in deed.clause.preps
-    )
 
 
 def scale_of(deed: Deed) -> str:
