@@ -97,7 +97,7 @@ def _broken_list(track: JointTrack) -> Finding | None:
     if count is None or not track.recorded:
         return None
     for event in track.events:
-        order = positions(event.action.order)
+        order = positions(event.action.order) if event.action.order else ()
         if not order:
             continue
         missing, wrong = slips(order, count)

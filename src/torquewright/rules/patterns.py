@@ -5,6 +5,8 @@ Positions are numbered from 1, clockwise round a circle, or from one end of a ro
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 CROSS = ("cross", "star", "criss", "diagonal", "opposite")
 ROUND = ("circular", "clockwise", "round")
 OUTWARD = ("spiral", "outward", "middle")
@@ -54,6 +56,7 @@ def spiral(count: int, rows: int = 1) -> tuple[int, ...]:
     return tuple(column + row * columns for column in order for row in range(rows))
 
 
+@lru_cache(maxsize=256)  # a job asks for the same few again and again
 def positions(text: str) -> tuple[int, ...]:
     """The positions of a listed order ("1-4-2-5-3-6", "A, C, B, D", "1, 3, 2, 4; then 5 …"); none where the text is
     no list."""
@@ -87,6 +90,7 @@ def slips(order: tuple[int, ...], count: int) -> tuple[tuple[int, ...], tuple[in
     return (), ()
 
 
+@lru_cache(maxsize=256)  # a job asks for the same few again and again
 def named(text: str) -> str:
     """"cross", "circular" or "spiral" for words that mean one of them; "" for a list or other words."""
     low = text.lower()
@@ -96,6 +100,7 @@ def named(text: str) -> str:
     return ""
 
 
+@lru_cache(maxsize=256)  # a job asks for the same few again and again
 def example(count: int, name: str) -> str:
     """An order of that name for so many positions, as a step would print it."""
     order = circular(count) if name == "circular" else spiral(count) if name == "spiral" else cross(count)
