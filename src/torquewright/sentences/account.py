@@ -42,6 +42,7 @@ def account(sentence: Sentence) -> None:
         or _unheeded(sentence)
         or _unclaimed(sentence)
         or any(_not_understood(clause) for clause in sentence.remarks)
+        or _a_share_of_something(sentence)
     )
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
@@ -107,6 +108,12 @@ def _not_understood(clause: Clause) -> bool:
     ):
         return False
     return "passive" in clause.tense and not clause.negated and clause.lemma != "be"
+
+
+def _a_share_of_something(sentence: Sentence) -> bool:
+    """Whether something is tightened to a share of a figure that stands elsewhere: "to 70 percent of final torque"."""
+    shares = any(word.kind == "measure" and word.text.endswith(("%", "percent")) for word in sentence.words)
+    return shares and any(deed.verb == "tighten" and not deed.torques for deed in sentence.deeds)
 
 
 def _unheeded(sentence: Sentence) -> bool:
