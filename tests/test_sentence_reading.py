@@ -208,6 +208,9 @@ def test_figures_find_what_they_are_for(text: str, wanted: list[str], figure: li
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
+        ("Torque (dry): 24 N·m.", ["tighten/stated_passively"]),
+        ("Part-tighten the bolts.", ["tighten/do"]),
+        ("24 N·m for the four outer bolts, 18 N·m for the inner ones.", ["tighten/stated_passively"] * 2),
         ("The old ring is not to be left in the groove.", ["remove/stated_passively"]),
         ("None of the four may be left loose.", ["tighten/stated_passively"]),
         ("Tighten it no further.", ["tighten/do_not"]),

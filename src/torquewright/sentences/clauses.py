@@ -127,6 +127,9 @@ class Parser(Look):
             clause.verb, clause.lemma, clause.tense = self.words[at], "repeat", "command"
             self.words[at].used = True
             return verb_phrase(self, clause, at + 1)
+        if text == "half" and fresh and self.flags(at + 1) & BASE and not self.flags(at + 1) & NOUN:
+            self.words[at].used = True
+            return command(self, at + 1, then)  # "half tighten the screws"
         if text == "only" and self.text(at + 1) in ("then", "now") and self.flags(at + 2) & (MODAL | AUX):
             self.words[at].used = self.words[at + 1].used = True
             count = len(self.clauses)

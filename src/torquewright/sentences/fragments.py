@@ -6,6 +6,7 @@ from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
 from torquewright.sentences.figures import stages_ahead
+from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -173,6 +174,8 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         _new_things(told, clause, [thing for thing in things if thing.head in RINGS])  # "Plug: 15 N·m, new ring"
         told.note(clause)
         return
+    if torques and not things and not told.deeds and one_each(told, clause, "stated_passively"):
+        return  # "24 N·m for the four outer bolts, 18 N·m for the inner ones"
     if torques:
         loose_torques(told, clause)
         _new_things(told, clause, things)

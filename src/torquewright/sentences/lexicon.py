@@ -165,6 +165,8 @@ class Lexicon:
             if tail in ("fashion", "wise", "style"):
                 return ADV, word  # "star-fashion"
             flags = self.flags.get(tail, 0)
+            if flags & BASE and not flags & NOUN and word.split("-", 1)[0] in ("part", "pre", "half", "semi"):
+                return BASE, self.lemmas.get(tail, tail)  # "part-tighten"
             if flags & NOUN:
                 return NOUN, word
             if flags & (PAST | ADJ):

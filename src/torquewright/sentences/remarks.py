@@ -211,6 +211,10 @@ def brackets(look: Look, clause: Clause, at: int) -> int:
     if close < look.length:
         words[close].used = True
     inside = at + 1
+    if close == inside + 1 and look.flags(inside) & ADJ:
+        words[inside].used = True
+        clause.said.append(look.text(inside))  # "torque (dry): 24 N·m"
+        return close + 1
     # an aside that commands or limits is a clause of its own
     note = note_at(look, inside)
     if (

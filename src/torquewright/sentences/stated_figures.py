@@ -13,7 +13,7 @@ _TORQUE_VERBS = frozenset("take need want require get receive have be call go".s
 _TURNED = frozenset("turn twist rotate move spin start run".split())
 
 
-def _one_each(told: Telling, clause: Clause, mode: str) -> bool:
+def one_each(told: Telling, clause: Clause, mode: str) -> bool:
     """ "The torque is 45 N·m for the M10 bolts and 22 N·m for the M8 ones": as many figures as things."""
     things = [
         held
@@ -21,7 +21,7 @@ def _one_each(told: Telling, clause: Clause, mode: str) -> bool:
         if isinstance(held, Thing) and text in ("for", "on", "at") and held.kind not in ("tool", "measure", "document")
     ]
     torques = [word for word in clause.torques if is_torque(word)]
-    if len(things) < 2 or len(things) != len(torques):
+    if not things or len(things) != len(torques):
         return False
     for thing, word in zip(things, torques, strict=True):
         deed = Deed("tighten", mode, thing, clause)
@@ -86,7 +86,7 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         clause.remark = "mention"
         told.remarks.append(clause)
         return
-    if subject.kind in ("torque-label", "measure") and subject.owner is None and _one_each(told, clause, mode):
+    if subject.kind in ("torque-label", "measure") and subject.owner is None and one_each(told, clause, mode):
         return
     meant: Thing | None = subject
     if subject.kind in ("torque-label", "measure"):
