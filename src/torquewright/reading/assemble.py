@@ -66,6 +66,7 @@ class Assembler(Meaning):
         self.doubts = []
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
         fitted = [deed.thing for deed in sentence.deeds if deed.verb == "install" and deed.thing is not None]
+        self.gone = [deed.thing for deed in sentence.deeds if deed.verb in ("remove", "discard") and deed.thing]
         self.laid = any(thing.kind == "washer" for thing in fitted)
         self.clause_of = {}
         for clause in sentence.clauses:

@@ -35,6 +35,7 @@ class Meaning(Beside):
         self.ids: dict[int, tuple[str, ...]] = {}
         self.clause_of: dict[int, Clause] = {}
         self.deed_of: dict[int, Deed] = {}
+        self.gone: list[Thing] = []  # what the sentence at hand takes off or throws away
         self.laid = False  # whether the sentence at hand has put a washer in place by name
         self.doubts: list[str] = []
         self.recording = True
@@ -221,6 +222,10 @@ class Meaning(Beside):
             kinds = ("fastener",)
         elif deed is not None and any(held.kind == "washer" for held in deed.washers):
             kinds = ("fastener", "part")  # what is fitted with a washer is no washer
+        if thing.head == "one" and thing.state == "new" and not thing.plural and not thing.mods[1:]:
+            off = [held for held in self.gone if held.end <= thing.start and self.ids.get(id(held))]
+            if off:
+                return self.ids[id(off[-1])]  # "strip the old ring off the plug and put on a new one": a ring
         if deed is not None and deed.verb in ("install", "reuse") and self.laid:
             kinds = tuple(kind for kind in kinds if kind != "piece")  # "put a washer on the plug and fit it": the plug
         head = thing.head

@@ -157,6 +157,10 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             mark(words, following, after)
             if thing.pronoun and thing.head == "that" and word.flags & PART:
                 return following
+            fresh = thing.head == "one" and thing.state == "new" and not clause.objects
+            if fresh and text in ("on", "in") and clause.lemma in ("put", "fit", "screw", "push", "slide", "press"):
+                clause.pieces.append(thing)  # "put on a new one"
+                return after
             clause.preps.append((text, thing))
             if text == "from" and thing.head in ("kit", "bag", "packet", "box", "stock") and not thing.labels:
                 _from_stock(clause, thing)
