@@ -15,7 +15,7 @@ from torquewright.rules import PLANTERS
 from torquewright.verdict import Remark, check_records
 
 _WRONG = 3
-_NOT_HERE = "The job was checked for it, and nothing of the kind happens."
+_NOT_HERE = "The job was checked for it, and nothing of the kind happens. Where it does, it leads to: {}."
 
 
 def visible(every: list[Mutant], procedure: Procedure, catalogue: Catalogue) -> list[Mutant]:
@@ -100,7 +100,7 @@ def _wrong(
         key=lambda other: (
             other.rule == near.rule,
             other.remark.joint != near.remark.joint,
-            abs(len(claim_text(other.remark)) - length) > length // 2,
+            abs(len(claim_text(other.remark)) - length) > length // 4,
         )
     )
     taken: list[Choice] = []
@@ -111,7 +111,7 @@ def _wrong(
         if text not in seen and other.rule not in rules:
             seen.add(text)
             rules.add(other.rule)
-            taken.append(Choice(text, False, _NOT_HERE, other.claim))
+            taken.append(Choice(text, False, _NOT_HERE.format(other.remark.consequence), other.claim))
         if len(taken) == _WRONG:
             break
     return taken

@@ -10,7 +10,7 @@ from attrs import evolve
 from torquewright.base.figures import show
 from torquewright.base.units import UNITS, from_si
 from torquewright.joint.wrench import gain, setting_for
-from torquewright.quiz.items import Choice, Figure, Item, shuffled
+from torquewright.quiz.items import Choice, Figure, Item
 from torquewright.records import Action, Catalogue, Fastener, Procedure, Tool
 from torquewright.rules.editing import change
 from torquewright.verdict import check_records
@@ -19,6 +19,7 @@ _SP811 = "NIST SP 811, 2008, appendix B (standard)"
 _ADAPTER = "FAA AC 43.13-1B, 1998, 7-40 and figure 7-2 (handbook); US Army TM 9-254, 4-1d (manual)"
 _ARMS = (0.30, 0.35, 0.40, 0.45)
 _OFFSETS = (0.05, 0.06, 0.08, 0.10)
+_BORROWED = ((40.0, 200.0), (1.0, 5.0))
 
 
 def _demands(procedure: Procedure, catalogue: Catalogue) -> Iterator[tuple[int, int, Action, Fastener, float]]:
@@ -60,6 +61,37 @@ def conversions(procedure: Procedure, catalogue: Catalogue, name: str) -> Iterat
             2,
             f"step {procedure.steps[index].label}",
         )
+
+
+def limits(procedure: Procedure, catalogue: Catalogue, name: str) -> Iterator[Item]:
+    """Where on the scale of the other system the limits of a record are; once for each record that has two."""
+    tightened = {record.id: (index, record) for index, _, _, record, _ in _demands(procedure, catalogue)}
+    for index, record in tightened.values():
+        torque = record.tightening.torque if record.tightening else None
+        if torque is None or not torque.unit or torque.low is None or torque.high is None:
+            continue
+        unit = "N·m"
+        if torque.unit == "N·m":
+            unit = "lbf·in" if torque.high < 20 else "lbf·ft"
+        factor = UNITS[torque.unit].factor / UNITS[unit].factor
+        for end, value in (("lower", torque.low), ("upper", torque.high)):
+            written = show(value, torque.unit, torque.half)
+            yield _number(
+                f"{name}-number-{record.id}-{end}",
+                f"The {record.name} may be tightened to no less than {show(torque.low, torque.unit, torque.half)} and "
+                f"no more than {show(torque.high, torque.unit, torque.half)}. Your wrench reads {unit}. "
+                f"Where on its scale is the {end} limit?",
+                (),
+                value,
+                unit,
+                f"{written} × {factor:.6g} = {show(value, unit, torque.half)}. "
+                "The middle of the band is no limit: who takes it for one has given the tolerance away.",
+                (_SP811,),
+                procedure,
+                catalogue,
+                3,
+                f"step {procedure.steps[index].label}",
+            )
 
 
 def adapters(procedure: Procedure, catalogue: Catalogue, dice: Random, name: str) -> Iterator[Item]:
@@ -110,25 +142,35 @@ def _number(
     )  # fmt: skip
 
 
-def wrenches(procedure: Procedure, catalogue: Catalogue, dice: Random, name: str) -> Iterator[Item]:
+def wrenches(procedure: Procedure, catalogue: Catalogue, name: str) -> Iterator[Item]:
     """Which of the torque tools at hand can do a demand: asked only where exactly one can, as the engine finds."""
     tools = [tool for tool in catalogue.tools or () if tool.low is not None and tool.high is not None]
     if len(tools) < 2:
         return
-    for index, number, action, record, _ in _demands(procedure, catalogue):
+    for index, number, action, record, target in _demands(procedure, catalogue):
+        if len(tools) == 2:
+            # Two answers are a toss of a coin: a third wrench is borrowed, and judged like the others.
+            low, high = next((low, high) for low, high in _BORROWED if not low <= target <= high)
+            borrowed = evolve(tools[0], id="borrowed", name="borrowed torque wrench", aliases=(), low=low, high=high,
+                              unit="N·m", usable_low=None, half=0.5, calibrated_until="")  # fmt: skip
+            lent = evolve(catalogue, tools=(*(catalogue.tools or ()), borrowed))
+        else:
+            borrowed, lent = None, catalogue
+        offered = [*tools, borrowed] if borrowed else tools
         fit: list[tuple[Tool, str]] = []
-        for tool in tools:
+        for tool in offered:
             tried = change(procedure, index, number, tool=tool.id)
             found = [
                 remark.because
-                for remark in check_records(tried, catalogue).remarks
+                for remark in check_records(tried, lent).remarks
                 if remark.rule == "wrench-out-of-range" and remark.joint == record.id
             ]
             fit.append((tool, found[0] if found else ""))
         right = [tool for tool, why in fit if not why]
         if len(right) != 1 or action.to is None:
             continue
-        choices = shuffled([_choice(tool, why) for tool, why in fit], dice)
+        fit.sort(key=lambda held: (held[0].low or 0.0, held[0].high or 0.0))
+        choices = [_choice(tool, why) for tool, why in fit]
         wrong = next(why for _, why in fit if why)
         yield Item(
             id=f"{name}-tool-{record.id}-{procedure.steps[index].label}",
@@ -145,7 +187,7 @@ def wrenches(procedure: Procedure, catalogue: Catalogue, dice: Random, name: str
             changed=f"step {procedure.steps[index].label}",
             difficulty=2,
             procedure=evolve(procedure),
-            catalogue=catalogue,
+            catalogue=lent,
         )
 
 

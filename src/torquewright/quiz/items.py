@@ -7,6 +7,7 @@ items.
 from __future__ import annotations
 
 from random import Random
+from re import escape, findall
 from typing import Literal, NamedTuple, TypeVar
 
 from attrs import evolve
@@ -121,6 +122,19 @@ def claim_text(remark: Remark) -> str:
     """An answer: where, and what is wrong there."""
     message = remark.message[:1].upper() + remark.message[1:]
     return f"Step {remark.step}: {message}." if remark.step else f"{message}."
+
+
+def cues(one: Item, other: Item) -> bool:
+    """Whether either of two items prints the figure that the other asks for: they cannot stand on one paper."""
+    return _prints(one, other.figure) or _prints(other, one.figure)
+
+
+def _prints(item: Item, figure: Figure | None) -> bool:
+    if figure is None:
+        return False
+    lines = (item.ask, *item.lead, *(text for _, text in item.steps), *(choice.text for choice in item.choices))
+    printed = findall(rf"(\d+(?:\.\d+)?) {escape(figure.unit)}(?!\w)", "\n".join(lines))
+    return any(abs(float(number) - figure.value) <= figure.tolerance for number in printed)
 
 
 def kit_line(catalogue: Catalogue) -> tuple[str, ...]:

@@ -7,8 +7,8 @@ from random import Random
 
 from torquewright.book.texts import rule_text
 from torquewright.quiz.faults import pool, several, spot, visible
-from torquewright.quiz.figuring import adapters, conversions, wrenches
-from torquewright.quiz.items import Item, Kind, NotEnough, shuffled
+from torquewright.quiz.figuring import adapters, conversions, limits, wrenches
+from torquewright.quiz.items import Item, Kind, NotEnough, cues, shuffled
 from torquewright.quiz.mutants import Mutant, mutants
 from torquewright.quiz.ordering import orders
 from torquewright.records import Catalogue, Procedure
@@ -46,7 +46,10 @@ def make_items(
     taken: set[tuple[str, ...]] = set()
     while streams and len(items) < count:
         for stream in list(streams):
-            item = next((held for held in stream if _same(held) not in taken), None)
+            item = next(
+                (held for held in stream if _same(held) not in taken and not any(cues(held, one) for one in items)),
+                None,
+            )
             if item is None:
                 streams.remove(stream)
                 continue
@@ -85,9 +88,13 @@ def _made(
     if kind == "order":
         found: list[Item] = list(orders(procedure, catalogue, dice, name))
     elif kind == "number":
-        found = [*conversions(procedure, catalogue, name), *adapters(procedure, catalogue, dice, name)]
+        found = [
+            *conversions(procedure, catalogue, name),
+            *limits(procedure, catalogue, name),
+            *adapters(procedure, catalogue, dice, name),
+        ]
     else:
-        found = list(wrenches(procedure, catalogue, dice, name))
+        found = list(wrenches(procedure, catalogue, name))
     return iter(shuffled([item for item in found if wanted is None or item.rule in wanted], dice))
 
 
