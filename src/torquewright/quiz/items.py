@@ -125,7 +125,9 @@ def claim_text(remark: Remark) -> str:
 
 
 def cues(one: Item, other: Item) -> bool:
-    """Whether either of two items prints the figure that the other asks for: they cannot stand on one paper."""
+    """Whether two items cannot stand on one paper: one prints the figure the other asks for, or both ask for it."""
+    if one.figure and other.figure and one.figure[2:] == other.figure[2:]:
+        return True
     return _prints(one, other.figure) or _prints(other, one.figure)
 
 

@@ -33,7 +33,7 @@ def remarks(items: list[Item]) -> Iterator[tuple[str, str, str]]:
     yield from _key_place(items)
     for one, other in combinations(items, 2):
         if cues(one, other):
-            yield "no-cue-across", one.id, f"it prints the figure that {other.id} asks for, or the other way round"
+            yield "no-cue-across", one.id, f"it and {other.id} share a figure that is asked for"
 
 
 def _one(item: Item) -> Iterator[tuple[str, str]]:

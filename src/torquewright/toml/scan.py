@@ -24,8 +24,9 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
     key = re.compile(r"""[ \t]*(?:([A-Za-z0-9_-]+)|"((?:[^"\\\n]++|\\.)*+)"|'([^'\n]*)')[ \t]*""")
     basic = re.compile(r'"((?:[^"\\\n]++|\\.)*+)"')
     literal = re.compile(r"'([^'\n]*)'")
-    # possessive, so that a quote never closed costs one pass and no memory; up to two quotes may end the text itself
-    long_basic = re.compile(r'"""\n?((?:[^"\\]++|\\[\s\S]|"{1,2}+(?!"))*+)(""(?="""(?!"))|"(?="""(?!")))?"""')
+    # Possessive inside only: a quote never closed still costs one pass, and Python before 3.11.5 fails to match a
+    # possessive group whose last try fails (its issue 106052). Up to two quotes may end the text itself.
+    long_basic = re.compile(r'"""\n?((?:[^"\\]++|\\[\s\S]|"(?!""))*)("{0,2})"""(?!")')
     bare = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d[^\s,\]}#]*|[^\s,\]}#]+")
     return gap, key, basic, literal, long_basic, bare
 
