@@ -74,3 +74,10 @@ def test_the_paper_prints_and_holds_no_answer(pages: dict[str, Path], tmp_path: 
     for word in ("right: Step", "Leads to"):
         assert word in key
         assert word not in text
+
+
+@pytest.mark.parametrize("name", ["paper", "sheet"])
+def test_no_line_of_a_page_breaks_between_a_figure_and_its_unit(pages: dict[str, Path], name: str) -> None:
+    text = pages[name].read_text(encoding="utf-8")
+    assert re.search(r"\d\N{NO-BREAK SPACE}N·m", text)
+    assert not re.search(r"\d (?:N·m|lbf|mm)", text)

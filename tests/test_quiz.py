@@ -12,7 +12,7 @@ from torquewright.quiz import KINDS, Item, NotEnough, NotSound, make_forms, make
 from torquewright.quiz.faults import visible
 from torquewright.quiz.items import LETTERS
 from torquewright.quiz.lint import remarks as lint
-from torquewright.quiz.paper import key, paper, plain, table
+from torquewright.quiz.paper import feedback, key, paper, plain, table
 from torquewright.quiz.taking import judged, take
 from torquewright.reading.files import read_job
 from torquewright.rules import PLANTERS
@@ -152,6 +152,16 @@ def test_every_fault_of_an_all_that_apply_item_is_there_and_no_other(file: Path)
         assert {choice.claim for choice in item.choices if choice.right} == found
         assert len(found) == 2
         assert len(item.choices) == 5
+
+
+def test_the_key_names_every_rule_and_every_step_of_the_right_order() -> None:
+    [both] = items_of("all", 1)
+    told = feedback(both)
+    rules = [held.rule for held in both.remarks]
+    assert any(line.startswith(f"Rules: {', '.join(rules)}.") for line in told)
+    assert any(line.startswith("Leads to: ") and both.remarks[1].consequence in line for line in told)
+    [order] = items_of("order", 1)
+    assert feedback(order)[0] == f"{order.key[0]} comes first: {order.choices[order.order[0]].text}"
 
 
 def test_only_one_order_of_an_order_item_is_sound() -> None:

@@ -27,7 +27,8 @@ class Words(HTMLParser):
         self.outside += [f"{tag} {name}" for name, _ in attrs if name in ("src", "href")]
 
     def handle_data(self, data: str) -> None:
-        self.words.append(data)
+        # A figure is kept with its unit by a space that looks like any other.
+        self.words.append(data.replace("\N{NO-BREAK SPACE}", " "))
 
 
 def page(text: str) -> Words:

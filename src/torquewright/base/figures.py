@@ -7,6 +7,8 @@ nearest to the width of the interval. Two figures are kept all the same where on
 
 from __future__ import annotations
 
+import re
+from functools import cache
 from math import floor, isfinite, log10
 
 from torquewright.base.units import UNITS, from_si
@@ -54,6 +56,17 @@ def show(value_si: float, unit: str, half_si: float, *, sign: bool = False) -> s
     if sign and not text.startswith("-"):
         text = f"+{text}"
     return f"{text}{'' if unit == '°' else ' '}{unit}"
+
+
+def kept_together(text: str) -> str:
+    """``text`` for a printed line: no figure is parted from its unit where the line breaks."""
+    return _apart().sub("\N{NO-BREAK SPACE}", text)
+
+
+@cache
+def _apart() -> re.Pattern[str]:
+    names = "|".join(re.escape(name) for name in sorted(UNITS, key=len, reverse=True))
+    return re.compile(rf"(?<=\d) (?=(?:{names})(?!\w))")
 
 
 def neat(value: float, figures: int = 3) -> str:

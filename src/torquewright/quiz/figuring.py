@@ -171,7 +171,6 @@ def wrenches(procedure: Procedure, catalogue: Catalogue, name: str) -> Iterator[
             continue
         fit.sort(key=lambda held: (held[0].low or 0.0, held[0].high or 0.0))
         choices = [_choice(tool, why) for tool, why in fit]
-        wrong = next(why for _, why in fit if why)
         yield Item(
             id=f"{name}-tool-{record.id}-{procedure.steps[index].label}",
             kind="tool",
@@ -181,7 +180,7 @@ def wrenches(procedure: Procedure, catalogue: Catalogue, name: str) -> Iterator[
             choices=tuple(choices),
             rule="wrench-out-of-range",
             consequence="part destroyed",
-            because=wrong,
+            because="Below its scale a wrench clicks late or never; above it there is nothing to set.",
             instead=f"Take the {right[0].name}.",
             sources=("ISO 6789-1, 2017, range (standard)",),
             changed=f"step {procedure.steps[index].label}",

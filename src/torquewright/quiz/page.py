@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from html import escape
+import html
 
+from torquewright.base.figures import kept_together
 from torquewright.quiz.items import LETTERS, Item
 from torquewright.quiz.paper import HOW, feedback, head_lines, records, tool_words
 from torquewright.records import Catalogue
@@ -15,8 +16,9 @@ body { font: 11pt/1.4 "Liberation Serif", Georgia, serif; color: #111; margin: 2
 h1 { font-size: 1.5em } h2 { font-size: 1.1em; margin: 1.6em 0 .4em; break-after: avoid }
 table { border-collapse: collapse; width: 100%; font-size: .85em }
 th, td { text-align: left; vertical-align: top; padding: .25em .5em; border-bottom: 1px solid #bbb }
-ol.job { list-style: none; padding: 0; margin: .5em 0 } ol.job li { padding-left: 2.4em; text-indent: -2.4em }
-ol.job b { display: inline-block; min-width: 2.4em; text-indent: 0 }
+td:nth-child(3), td:nth-child(5) { white-space: nowrap }
+ol.job { list-style: none; padding: 0; margin: .5em 0 } ol.job li { display: flex; break-inside: avoid }
+ol.job b { flex: 0 0 2.4em }
 ul.answers { list-style: none; padding: 0; break-inside: avoid } ul.answers li { margin: .35em 0 }
 ul.answers i { display: inline-block; width: .8em; height: .8em; border: 1px solid #111; margin-right: .5em }
 .ask { font-weight: bold; break-after: avoid }
@@ -47,6 +49,10 @@ def key_page(title: str, items: list[Item]) -> str:
         out.append(f"<section><h2>Question {number}: {escape(item.key)}</h2><ul>{lines}</ul></section>")
     out.append("</body></html>")
     return "\n".join(out) + "\n"
+
+
+def escape(text: str) -> str:
+    return html.escape(kept_together(text))
 
 
 def _head(title: str) -> str:

@@ -61,16 +61,20 @@ def feedback(item: Item) -> list[str]:
     lines = []
     if item.figure is not None:
         lines.append(f"Right within ± {neat(item.figure.tolerance, 2)} {item.figure.unit}.")
-    elif not item.order:
+    elif item.order:
+        lines += [f"{LETTERS[at]} {item.choices[at].reason[3:-1]}: {item.choices[at].text}" for at in item.order]
+    else:
         for at, choice in enumerate(item.choices):
             text = choice.text if choice.text.endswith(".") else f"{choice.text}."
             lines.append(f"{LETTERS[at]} {'right' if choice.right else 'wrong'}: {text} {choice.reason}".strip())
     told = "" if item.kind in ("spot", "all") else f" {item.because}"  # else it stands beside the right answer
-    lines.append(f"Leads to: {item.consequence}.{told}".rstrip())
+    leads = dict.fromkeys(held.consequence for held in item.remarks) or [item.consequence]
+    lines.append(f"Leads to: {', '.join(leads)}.{told}".rstrip())
     if item.instead:
         lines.append(f"Instead: {item.instead}")
     lines.append(f"Item: {item.id}; {item.changed}.")
-    lines.append(f"Rule: {item.rule}. Source: {'; '.join(item.sources)}")
+    rules = dict.fromkeys(held.rule for held in item.remarks) or [item.rule]
+    lines.append(f"{'Rule' if len(rules) == 1 else 'Rules'}: {', '.join(rules)}. Source: {'; '.join(item.sources)}")
     return lines
 
 

@@ -5,9 +5,10 @@ One self-contained HTML page for printing, or Markdown. A sheet is made for any 
 
 from __future__ import annotations
 
-from html import escape
+import html
 from typing import NamedTuple
 
+from torquewright.base.figures import kept_together
 from torquewright.reading.job import Job
 from torquewright.reading.wording import kit_words, word_step
 from torquewright.records import Action, Catalogue
@@ -67,6 +68,10 @@ def parts(catalogue: Catalogue) -> list[str]:
 
 def _told(held: Remark) -> str:
     return f"{f'Step {held.step}: ' if held.step else ''}{held.message}. {held.instead}"
+
+
+def escape(text: str) -> str:
+    return html.escape(kept_together(text))
 
 
 def as_html(job: Job, report: Report) -> str:
