@@ -199,6 +199,14 @@ def _deeds_for(
     return _plain(told, clause, sense, mode, facts, things, known)
 
 
+def _goes_on_each(clause: Clause, thing: Thing) -> bool:
+    """Whether a washer is put on here, whatever is smeared: "grease the bolts, one washer under each head"."""
+    return thing.kind == "washer" and any(
+        text in ("on", "under", "onto") and isinstance(held, Thing) and "each" in (held.head, held.quantifier)
+        for text, held in clause.preps
+    )
+
+
 def _plain(
     told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
@@ -228,7 +236,8 @@ def _plain(
             return [tight, *_plain(told, clause, sense, mode, facts, things, known)]
     if sense == "tighten" and not clause.torques and {"no further", "no more"} & set(clause.said):
         mode = "do_not" if mode == "do" else mode  # "tighten it no further"
-    targets = targets_of(told, clause, sense, things)
+    beside = [thing for thing in things if sense in ("lubricate", "seal") and _goes_on_each(clause, thing)]
+    targets = targets_of(told, clause, sense, [thing for thing in things if thing not in beside])
     made: list[Deed] = []
     pairs = (
         each_its_own(told, clause, targets) or paired(clause, targets)
@@ -286,6 +295,7 @@ def _plain(
                 opened = Deed("remove", mode, held, clause)
                 opened.order, opened.counted = -0.2, False
                 made.append(opened)
+    made.extend(Deed("install", mode, thing, clause) for thing in beside)
     extra = along(told, clause, sense, mode, made)
     made.extend(extra)
     if (

@@ -161,6 +161,10 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
             if fresh and text in ("on", "in") and clause.lemma in ("put", "fit", "screw", "push", "slide", "press"):
                 clause.pieces.append(thing)  # "put on a new one"
                 return after
+            laid = clause.lemma in ("lay", "hang", "drape") and thing.kind in ("seal", "washer")
+            if laid and text == "on" and not clause.objects and not clause.preps:
+                clause.pieces.append(thing)  # "lay on a new gasket"
+                return after
             clause.preps.append((text, thing))
             if text == "from" and thing.head in ("kit", "bag", "packet", "box", "stock") and not thing.labels:
                 _from_stock(clause, thing)

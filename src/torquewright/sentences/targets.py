@@ -155,6 +155,9 @@ def a_portion(thing: Thing) -> bool:
     return thing.head in PORTIONS and thing.owner is not None
 
 
+_BROUGHT = ("install", "hand_start", "seat", "tighten")  # "screw in a breather on a new sealing washer"
+
+
 def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
     """Tools, substances, washers and hands."""
     deed.by_hand = bool({"hand", "fingers", "finger-tight"} & facts)
@@ -182,6 +185,7 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             (held.head in RINGS and text == "with")
             or (held.kind == "washer" and text in ("with", "together with", "using", "over"))
             or (held.kind == "seal" and text in ("with", "together with", "using"))
+            or (text == "on" and held.kind == "washer" and deed.verb in _BROUGHT and (held.state == "new" or held.possessive))
         ):
             deed.washers.append(held)
     for thing in clause.objects:
