@@ -325,3 +325,27 @@ def test_rings_and_washers_find_their_joint(sentence: str, wanted: int) -> None:
     assert job.procedure is not None
     pieces = [action for action in job.procedure.steps[0].actions if action.of == "banjo-bolt"]
     assert len(pieces) == wanted
+
+
+@pytest.mark.parametrize(
+    ("sentence", "wanted"),
+    [
+        ("Lay on a new cover gasket, dry, and fit the plate.", "install new cover-gasket"),
+        ("Hang a new cover gasket on the studs.", "install new cover-gasket"),
+        ("Screw in the breather on a new sealing washer.", "install breather +1 new washer"),
+        (
+            "Put medium thread-locker on the four cover bolts, one flat washer on each, and start them by hand.",
+            "seal cover-bolt; install washer of cover-bolt; hand_start cover-bolt",
+        ),
+        (
+            "Screw two of the cover bolts into the jacking holes until the plate comes away. Then take both out again.",
+            "",
+        ),
+        ("Screw the cover bolts into their holes.", "install cover-bolt"),
+    ],
+)
+def test_pieces_put_on_in_other_words(sentence: str, wanted: str) -> None:
+    bolt = '[[fastener]]\nid = "cover-bolt"\nname = "cover bolt"\ncount = 4\nwasher = { kind = "flat", count = 1 }\n'
+    plug = '[[fastener]]\nid = "breather"\nname = "breather"\ncount = 1\nwasher = { kind = "sealing", count = 1 }\n'
+    seal = '[[seal]]\nid = "cover-gasket"\nname = "cover gasket"\none-time-use = true\n'
+    assert told(draft(f"+++\n{bolt}{plug}{seal}+++\n\n# Job\n\n1. {sentence}\n"), 0) == wanted

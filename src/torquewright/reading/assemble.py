@@ -147,6 +147,9 @@ class Assembler(Meaning):
         ):
             return []  # goes on with its fastener
         targets = self._targets(deed)
+        if lent := self.lent(deed, targets):
+            used = Action(verb=lent, what="jacking screw", mode=deed.mode)  # type: ignore[arg-type]
+            return [ReadAction(used, deed, sentence)]
         if deed.verb == "remove" and not deed.counted and (not targets or set(targets) <= self.roster.off):
             return []  # only what the draining implies, and it is out already
         if deed.verb in ("tighten", "retighten") and deed.torques:

@@ -9,6 +9,9 @@ from torquewright.sentences.deeds import Deed
 from torquewright.sentences.targets import RINGS
 from torquewright.sentences.things import Thing
 
+_FORCING = frozenset({"jacking", "extractor", "extraction", "puller", "forcing", "push-off"})
+_PUT_IN = ("install", "hand_start", "seat", "insert", "tighten", "tighten_angle")
+
 
 class Beside:
     """The joints that stand beside a piece in its clause. ``ids`` are the meanings found in the sentence so far,
@@ -18,6 +21,22 @@ class Beside:
     ids: dict[int, tuple[str, ...]]
     clause_of: dict[int, Clause]
     deed_of: dict[int, Deed]
+    pushing: set[str]  # joints of which some screws stand in jacking holes for the moment
+
+    def lent(self, deed: Deed, targets: list[str]) -> str:
+        """What is done to screws lent to push parts asunder: put into jacking holes, and taken out of them again."""
+        if deed.verb in _PUT_IN:
+            into = [held for _, held in deed.clause.preps if isinstance(held, Thing)]
+            if any(_FORCING & {*held.mods} and held.head in ("hole", "thread", "tapping") for held in into):
+                self.pushing.update(targets)
+                return "insert"
+            if not set(targets) <= self.pushing or (deed.torques and deed.verb == "tighten" and deed.demanded):
+                self.pushing.clear()
+        elif deed.verb == "remove" and self.pushing and deed.thing is not None:
+            lent = deed.thing.pronoun or set(targets) <= self.pushing
+            self.pushing.clear()
+            return "take_out" if lent else ""
+        return ""
 
     def meant(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         """What a name means, by its words alone."""

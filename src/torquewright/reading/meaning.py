@@ -31,6 +31,7 @@ class Meaning(Beside):
         self.last_part: Thing | None = None
         self.temporary: set[str] = set()
         self.taken_off: set[str] = set()
+        self.pushing = set()
         self.spoken: list[tuple[int, tuple[str, ...]]] = []
         self.ids: dict[int, tuple[str, ...]] = {}
         self.clause_of: dict[int, Clause] = {}

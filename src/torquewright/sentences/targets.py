@@ -185,7 +185,12 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             (held.head in RINGS and text == "with")
             or (held.kind == "washer" and text in ("with", "together with", "using", "over"))
             or (held.kind == "seal" and text in ("with", "together with", "using"))
-            or (text == "on" and held.kind == "washer" and deed.verb in _BROUGHT and (held.state == "new" or held.possessive))
+            or (
+                text == "on"
+                and held.kind == "washer"
+                and deed.verb in _BROUGHT
+                and (held.state == "new" or held.possessive)
+            )
         ):
             deed.washers.append(held)
     for thing in clause.objects:
