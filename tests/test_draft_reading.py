@@ -349,3 +349,11 @@ def test_pieces_put_on_in_other_words(sentence: str, wanted: str) -> None:
     plug = '[[fastener]]\nid = "breather"\nname = "breather"\ncount = 1\nwasher = { kind = "sealing", count = 1 }\n'
     seal = '[[seal]]\nid = "cover-gasket"\nname = "cover gasket"\none-time-use = true\n'
     assert told(draft(f"+++\n{bolt}{plug}{seal}+++\n\n# Job\n\n1. {sentence}\n"), 0) == wanted
+
+
+@pytest.mark.parametrize("words", ["with the impact driver set to 24 N·m", "with the impact driver, set at 24 N·m"])
+def test_a_tool_is_kept_with_what_it_is_set_to(words: str) -> None:
+    job = draft(f"# Job\n\n1. Tighten the four cover bolts {words}.\n")
+    assert job.procedure is not None
+    pulls = [action for action in job.procedure.steps[0].actions if action.verb == "tighten"]
+    assert [(pull.tool, pull.to.text if pull.to else "") for pull in pulls] == [("impact driver", "24 N·m")]

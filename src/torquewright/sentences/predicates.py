@@ -239,23 +239,7 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             and last == "object"
             and flags & BASE
             and not clause.complement
-            and word.lemma
-            in (
-                "cool",
-                "drain",
-                "drip",
-                "settle",
-                "stand",
-                "cure",
-                "dry",
-                "run",
-                "fill",
-                "set",
-                "rest",
-                "soak",
-                "harden",
-                "work",
-            )
+            and word.lemma in _LEFT_TO
         ):
             clause.complement = word.lemma
             word.used = True
@@ -266,6 +250,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             at = end
             continue
         behind = clause.preps[-1][1] if clause.preps else None
+        if text == "set" and isinstance(behind, Thing) and behind.kind == "tool" and look.text(at + 1) in ("to", "at"):
+            word.used = True
+            at += 1  # "with the wrench set to 24 N·m"
+            continue
         about = isinstance(behind, Thing) and behind.head == "what" and look.finite_at(at)
         if about or (text == "what" and not last and look.finite_at(at + 1)):
             if not about and (named := thing_at(words, at)[0]) is not None:

@@ -124,6 +124,10 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             break
         if flags & DET:
             break
+        if noun_seen and word.text == "set" and following is not None and following.text in ("to", "at"):
+            beyond = words[index + 2] if index + 2 < length else None
+            if beyond is not None and beyond.flags & (QUANTITY | FIGURE):
+                break  # "with the wrench set to 24 N·m"
         if flags & NOUN:
             if (
                 noun_seen
