@@ -123,6 +123,27 @@ def pairs(wanted: list[str], found: list[str]) -> list[tuple[str, str]]:
     return result + [("", held) for held in extra]
 
 
+def labelled_rows(path: Path) -> list[Row]:
+    """The rows of one file. ValueError names the line and what is wrong with it."""
+    rows = []
+    for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+        if not line.strip():
+            continue
+        try:
+            row = json.loads(line)
+            for key in ("text", "actions", "fasteners", "torque"):
+                if key not in row:
+                    raise ValueError(f"has no \"{key}\"")
+            for held in row["torque"]:
+                labelled(held)
+        except KeyError as missing:
+            raise ValueError(f"{path}, line {number}: a torque of kind {held['kind']} has no {missing}") from None
+        except ValueError as trouble:
+            raise ValueError(f"{path}, line {number}: {trouble}") from None
+        rows.append(row)
+    return rows
+
+
 def figures(*values: float | None) -> str:
     return " to ".join("" if value is None else f"{value:.4g}" for value in values)
 
@@ -145,12 +166,15 @@ def labelled(held: Row) -> str:
     if kind == "max":
         return f"{figures(None, held['max'])} {unit}{suffix}"
     if kind in ("stage", "stage_angle"):
-        stages = [str(stage) for stage in held["stages"]]
+        # some authors write the seating torque of a stage_angle as its nominal
+        stages = [str(stage) for stage in held["stages"]] if "stages" in held else [figures(held["nominal"])]
         angles = [f"{float(angle):.4g}°" for angle in held.get("angles_deg") or []]
         return f"{', '.join([*stages, *angles])} {unit}{suffix}"
     if kind in ("angle", "turns"):
         return f"{', '.join(f'{float(angle):.4g}°' for angle in held['angles_deg'])}{suffix}"
-    return f"without unit {figures(held.get('nominal'))}{suffix}"
+    if "min" in held:
+        return f"without unit {figures(held['min'], held.get('max'))}{suffix}"
+    return f"without unit {figures(held['nominal'])}{suffix}"
 
 
 def told(held: Tightening, demanded: bool) -> str:
@@ -160,7 +184,8 @@ def told(held: Tightening, demanded: bool) -> str:
         bare = [stage.torque for stage in held.stages if stage.torque is not None]
         if not bare:
             return ""
-        return f"without unit {figures(bare[-1].nominal)}{suffix}"
+        low, high = bare[-1].low, bare[-1].high
+        return f"without unit {figures(bare[-1].nominal) if low is None else figures(low, high)}{suffix}"
     torque = held.torque
     if torque is None:
         return f"{', '.join(f'{angle.nominal:.4g}°' for angle in held.angles)}{suffix}"
@@ -187,46 +212,6 @@ def told(held: Tightening, demanded: bool) -> str:
     return f"{figures(shown(torque.nominal))} {unit}{' added' if held.added else ''}{suffix}"
 
 
-def score_drafts(folder: Path) -> int:
-    """Check every draft of a folder against its answers; 1 when anything is missed or found besides."""
-    import tempfile
-    import tomllib
-
-    from torquewright.verdict import check
-
-    wrong = 0
-    for answers in sorted(folder.glob("*.answers.toml")):
-        held = tomllib.loads(answers.read_text(encoding="utf-8"))
-        text = answers.read_text(encoding="utf-8")
-        kept = "".join(part for part in tables_of(text) if part.startswith(("[[fastener]]", "[[seal]]", "[[tool]]")))
-        with tempfile.NamedTemporaryFile("w", suffix=".toml", encoding="utf-8") as file:
-            file.write(kept)
-            file.flush()
-            report = check(folder / held["draft"], catalogue=file.name)
-        wanted = collections.Counter(violation["step"] for violation in held.get("violation", []))
-        found = collections.Counter(remark.step for remark in report.findings)
-        missed, besides = wanted - found, found - wanted
-        wrong += bool(missed or besides)
-        print(
-            f"{held['draft']}: {report.verdict.word}, {sum((wanted & found).values())} of {sum(wanted.values())} found"
-        )
-        for violation in held.get("violation", []):
-            if missed[violation["step"]]:
-                print(f"  missed    step {violation['step']}: {violation['fault']}")
-        for remark in report.findings:
-            if besides[remark.step]:
-                print(f"  besides   step {remark.step}: {remark.message} [{remark.rule}]")
-        for sentence in report.unread:
-            print(f"  not read  {sentence.place}: {sentence.text}")
-    return int(bool(wrong))
-
-
-def tables_of(text: str) -> list[str]:
-    """A TOML text cut ahead of every ``[[table]]`` heading."""
-    cuts = [at for at in range(len(text)) if text.startswith("[[", at) and (at == 0 or text[at - 1] == "\n")]
-    return [text[start:end] for start, end in zip(cuts, [*cuts[1:], len(text)], strict=True)]
-
-
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("files", nargs="*", type=Path)
@@ -239,11 +224,11 @@ def main(arguments: list[str] | None = None) -> int:
         import score_drafts  # its neighbour in this folder, and its weight
 
         return score_drafts.main(options.drafts)
-    if options.drafts:
-        return score_drafts(options.drafts)
-    rows: list[Row] = []
-    for path in options.files:
-        rows += [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
+    try:
+        rows = [row for path in options.files for row in labelled_rows(path)]
+    except ValueError as trouble:
+        print(trouble, file=sys.stderr)
+        return 2
     if options.half:
         rows = rows[(0 if options.half == "even" else 1) :: 2]
     right: collections.Counter[str] = collections.Counter()

@@ -43,6 +43,7 @@ def account(sentence: Sentence) -> None:
         or _unclaimed(sentence)
         or any(_not_understood(clause) for clause in sentence.remarks)
         or _a_share_of_something(sentence)
+        or _so_many_of_what(sentence)
     )
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
@@ -114,6 +115,20 @@ def _a_share_of_something(sentence: Sentence) -> bool:
     """Whether something is tightened to a share of a figure that stands elsewhere: "to 70 percent of final torque"."""
     shares = any(word.kind == "measure" and word.text.endswith(("%", "percent")) for word in sentence.words)
     return shares and any(deed.verb == "tighten" and not deed.torques for deed in sentence.deeds)
+
+
+def _so_many_of_what(sentence: Sentence) -> bool:
+    """Whether something is tightened to a number of what is no unit known: "to 4 bar-metres"."""
+    return any(
+        text in ("to", "at")
+        and isinstance(held, Thing)
+        and held.count is not None
+        and (not held.kind or held.pronoun)
+        and deed.verb == "tighten"
+        and not deed.torques
+        for deed in sentence.deeds
+        for text, held in deed.clause.preps
+    )
 
 
 def _unheeded(sentence: Sentence) -> bool:

@@ -181,7 +181,9 @@ def named(look: Look, at: int, fresh: bool) -> int:
         inner = end + 1
         while inner < aside - 1:
             thing, after = thing_at(words, inner) if starts_thing(words, inner) else (None, inner)
-            if thing is not None and after > inner:
+            if thing is not None and after > inner and thing.pronoun and thing.count and not subject.count:
+                subject.count, inner = thing.count, after  # "The bolts, all six of them, go to …"
+            elif thing is not None and after > inner:
                 clause.brackets.append(thing)
                 inner = after
             else:
@@ -258,7 +260,8 @@ def _aside_end(look: Look, at: int) -> int:
         if look.command_at(probe) and look.text(probe - 1) in (",", "and"):
             return 0
         probe += 1
-    if look.text(probe) == "," and look.finite_at(probe + 1) and look.flags(probe + 1) & (AUX | MODAL):
+    told = look.flags(probe + 1) & (AUX | MODAL) or look.text(at + 1) in ("all", "both", "each")
+    if look.text(probe) == "," and look.finite_at(probe + 1) and told:
         return probe + 1
     return 0
 
@@ -323,6 +326,19 @@ def neither(look: Look, at: int) -> int:
     if clause.subject is not None:
         clause.pieces.append(clause.subject)
     return verb_phrase(look, clause, at)
+
+
+def turned_about(look: Look, at: int) -> int:
+    """ "Off comes the guard", "In go the six screws": the subject behind its verb."""
+    clause = look.new("statement", at)
+    verb = look.words[at + 1]
+    clause.verb, clause.lemma, clause.tense = verb, verb.lemma, "active"
+    clause.particles.append(look.text(at))
+    mark(look.words, at, at + 2)
+    clause.subject, end = subject_at(look, at + 2)
+    clause.brackets.extend(look.beside)
+    look.beside = []
+    return verb_phrase(look, clause, end)
 
 
 def inverted(look: Look, at: int, negated: bool = False) -> int:

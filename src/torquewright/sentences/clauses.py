@@ -136,6 +136,14 @@ class Parser(Look):
             end = assertions.inverted(self, at + 2, negated=True)
             self.clauses[count].negated, self.clauses[count].modal = False, "must"
             return end  # "only then may the second nut be tightened"
+        waits = bool(self.clauses) and self.clauses[-1].link in ("not until", "only after", "only when", "only once")
+        if waits and flags & (MODAL | AUX) and starts_thing(self.words, at + 1):
+            count = len(self.clauses)
+            end = assertions.inverted(self, at, negated=True)
+            self.clauses[count].negated, self.clauses[count].modal = False, "must"
+            return end  # "not until the gasket has set may the bolts be tightened"
+        if text in _WAYS and fresh and self.text(at + 1) in ("come", "comes", "go", "goes"):
+            return assertions.turned_about(self, at)
         if text in ("likewise", "similarly") and fresh and starts_thing(self.words, at + 1):
             thing, end = thing_at(self.words, at + 1)
             if thing is not None and end >= self.length - 1 and self.flags(end) & PUNCT:
@@ -230,6 +238,9 @@ class Parser(Look):
         if self.text(at) in ("without", "avoid", "refrain from") or self.flags(probe) & ING:
             return openings.tail(self, at)
         return openings.tail(self, at)
+
+
+_WAYS = frozenset("off out on in down up away back".split())
 
 
 def starts_with_name(look: Look, at: int) -> bool:

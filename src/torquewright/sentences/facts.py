@@ -267,7 +267,7 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("fastener")  # "go over the bolts again"
     if text in ("to", "up to") and head in ("speed", "temperature", "heat"):
         add(head)
-    if text == "to" and thing.count is not None and thing.pronoun:
+    if text == "to" and ((thing.count is not None and thing.pronoun) or kind == "torque-label" or head == "figure"):
         add("to-figure")  # "add this to the 40"
     if text in ("to", "onto", "on", "against"):
         if kind not in ("document", "measure"):

@@ -16,7 +16,8 @@ from torquewright.sentences.words import Word
 def bare_figure(told: Telling, clause: Clause) -> None:
     """ "Torque the nut to 35", "to 45 lbs", "give each screw 8": a demand whose unit is not told, or is none."""
     held = [word for text, word in clause.preps if isinstance(word, Word) and text in ("to", "at", "with")]
-    for word in (*held, *(word for word in clause.measures if not word.kind)):
+    bare = [word for word in clause.measures if not word.kind or _POUNDS.search(word.text)]
+    for word in (*held, *bare):
         if word.found is not None or not (word.value is not None or _WEIGHTS.search(word.text)):
             continue
         unit = _unit_beside(told, clause)
@@ -27,6 +28,17 @@ def bare_figure(told: Telling, clause: Clause) -> None:
         clause.pieces.append(word)
         if word.value is None or word not in held:
             return  # else the next figure may be the next stage: "to 12, then to 24"
+
+
+def in_the_unit_of(told: Word, clause: Clause) -> None:
+    """Gives the bare figure of a phrase ("to 72") the unit of the one told before it."""
+    torque = told.found.tightening.torque if told.found is not None else None
+    for text, held in clause.preps if torque is not None and torque.unit and not clause.torques else ():
+        if text == "to" and isinstance(held, Word) and held.value is not None and not held.kind and torque is not None:
+            found = find_tightenings(f"{held.text} {torque.unit}")
+            if len(found) == 1:
+                held.found = Found(held.start, held.end, found[0].tightening)
+                clause.pieces.append(held)
 
 
 def what_arrives(told: Telling, clause: Clause) -> Word | None:
@@ -57,6 +69,7 @@ _UNITS = re.compile(
     r"n[·⋅.-]?m\b|newton[- ]met(?:re|er)|lbf?[·⋅.-](?:ft|in)\b|(?:ft|in)[·⋅.-]lbf?\b|(?:inch|foot)[- ]pounds?"
     r"|kgf[·⋅]c?m|cn[·⋅]?m"
 )
+_POUNDS = re.compile(r"(?:lbs?|pounds?|kg)\.?$")
 _WEIGHTS = re.compile(r"(?:lbs?|pounds?|kg|ft|foot|feet|n)\.?$")
 
 

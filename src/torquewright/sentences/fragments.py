@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
-from torquewright.sentences.figures import stages_ahead
+from torquewright.sentences.figures import bare_figure, stages_ahead
 from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
@@ -125,6 +125,9 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         None,
     )
     several = [thing for thing in things if thing.kind in ("fastener", "threaded")]
+    if label is not None and not torques and ":" in clause.said and len(clause.measures) == 1:
+        bare_figure(told, clause)  # "Torque: 45."
+        torques = clause.torques
     if label is not None and torques and len(several) > 1:
         for thing, held in paired(clause, list(several)):
             deed = Deed("tighten", "stated_passively" if told.condition is None else "if", thing, clause)
@@ -213,8 +216,17 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         return
     if any(is_time(word) for word in clause.measures) and not things:
         return
+    if (
+        things
+        and things[0].kind == "feature"
+        and "likewise" in (word.text for word in told.words)
+        and len(told.clauses) == 1
+    ):
+        told.deeds.append(Deed("repeat", "do", None, clause))  # "Left side likewise."
+        return
     if things and {word.text for word in told.words} & _TOPIC and len(told.clauses) == 1 and not clause.preps:
-        told.remarks.append(clause)  # "Now the drain plug.": what comes next
+        # "Now the drain plug." tells what comes next; "Then the other one." what is to be done, and not what
+        (told.loose if things[0].pronoun else told.remarks).append(clause)
         return
     told.loose.append(clause)
 

@@ -77,6 +77,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         clause.objects[-1].sizes = (look.text(after),)  # "the six screws, M5 × 12, to 4.5 N·m"
         mark(words, at, after + 1)
         return after + 1, False
+    figured = text == "to" and look.flags(after + 1) & (QUANTITY | FIGURE)
+    if clause.link and clause.front and clause.role == "statement" and figured:
+        return at, True  # "and, if they are plated, to 72"
     if clause.link and flags & PREP and after > at + 1 and look.flags(at + 1) & CONJ:
         return at, True  # "… so that it centres itself, and with the lever held tighten …"
     if text in ("both", "all", "each") and look.flags(after + 1) & PAST and look.flags(after + 2) & PUNCT:
@@ -88,6 +91,10 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             after += 1
         mark(words, at, after)
         return after, False
+    if flags & ADJ and look.text(after + 1) in ("one", "ones") and look.text(after + 2) in ("first", "last"):
+        mark(words, at, after + 3)
+        clause.said.append(" ".join(word.text for word in words[after : after + 3]))
+        return after + 3, False  # "…, lower ones first"
     if look.command_at(after) or (last != "state" and note_at(look, after) is not None):
         return at, True
     if figures_follow(look, after) and not (flags & SUB):

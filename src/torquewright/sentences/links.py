@@ -6,6 +6,7 @@ from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import facts_of, sense_of
+from torquewright.sentences.figures import in_the_unit_of
 from torquewright.sentences.fragments import loose_torques
 from torquewright.sentences.statements import passive
 from torquewright.sentences.telling import Telling
@@ -279,6 +280,13 @@ def phrase(told: Telling, clause: Clause) -> None:
         deed.torques = list(clause.torques)
         told.deeds.append(deed)
         return
+    if told.condition is not None and ends and last is not None and held is None and last.torques:
+        in_the_unit_of(last.torques[-1], clause)
+        if clause.torques:
+            deed = Deed("tighten", "if", last.thing, clause)  # "to 80 N·m and, if they are plated, to 72"
+            deed.torques = list(clause.torques)
+            told.deeds.append(deed)
+            return
     measure = next((thing for _, thing in clause.preps if isinstance(thing, Word) and thing.kind == "measure"), None)
     if measure is not None and held is None and told.deeds and told.deeds[-1].verb in ("fill", "drain", "run", "wait"):
         told.deeds[-1].amount = told.deeds[-1].amount or measure  # "… until it runs over: about 2.6 L"

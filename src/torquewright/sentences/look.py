@@ -37,7 +37,7 @@ from torquewright.sentences.words import Word
 
 DASHES = frozenset(("–", "—", "--"))
 _LONGEST_ASIDE = 14  # words: a longer stretch is a sentence of its own
-HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps".split())
+HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps points".split())
 
 
 class Look:

@@ -131,6 +131,14 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
             ):
                 index = _whole(words, thing, index + 1) if behind == "of" else index + 1
             continue
+        placed = flags & ADJ and thing.definite and not seen_number and following is not None
+        if placed and (end := _placed_few(words, index)):
+            thing.pronoun = thing.plural = True  # "the top two"
+            thing.head, thing.mods, thing.count = "one", (text,), int(words[end - 1].value or 0)
+            thing.text = " ".join(word.text for word in words[index:end])
+            thing.first, thing.last = at, end
+            thing.start, thing.end = word.start, words[end - 1].end
+            return thing, end
         break
     first = index = _held_by(words, index, thing)
     if at < first < length and words[first].text == "a":
@@ -139,6 +147,23 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
     if last == first:
         return _pronoun(words, thing, at, index)
     return _named(words, thing, at, first, last)
+
+
+_PLACES = frozenset(
+    "top bottom upper lower left right front rear inner outer side middle centre center long short longer shorter "
+    "outermost innermost lowest highest nearest furthest".split()
+)
+
+
+def _placed_few(words: list[Word], index: int) -> int:
+    """The index behind "top two", where no name follows; else 0."""
+    number = words[index + 1] if index + 1 < len(words) else None
+    if words[index].text not in _PLACES or number is None or not number.flags & NUM or not (number.value or 0) > 1:
+        return 0
+    behind = words[index + 2] if index + 2 < len(words) else None
+    if behind is not None and (nominal(behind) or behind.flags & (SIZE | ING | PAST)) and not behind.flags & SUB:
+        return 0
+    return index + 2
 
 
 def _whole(words: list[Word], thing: Thing, index: int) -> int:

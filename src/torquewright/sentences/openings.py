@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.assertions import existential, finite, subject_at
+from torquewright.sentences.clause import CONDITIONS
 from torquewright.sentences.lexicon import (
     ADV,
     AUX,
@@ -66,6 +67,8 @@ def subordinate(look: Look, at: int) -> int:
         ".",
         ":",
     )
+    inner = look.text(at - 1) == "," and look.text(at - 2) in ("and", "but", "or")  # "to 80 N·m and, if plated, to 72"
+    front = front or (inner and link in CONDITIONS)
     only = any(look.text(index) == "only" for index in (at - 1,) if index >= 0)
     at += 1
     if link in ("every time", "each time") and look.flags(at) & PUNCT:

@@ -30,7 +30,9 @@ from torquewright.sentences.lexicon import (
 from torquewright.sentences.things import DOCUMENTS
 from torquewright.sentences.words import Word
 
-_HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals".split())
+_HAPPENING = frozenset(
+    "turns stops clicks leaks moves runs seats slips drips weeps measures sets marks seals points".split()
+)
 BREAKING = frozenset(
     "cracks burns strips splits breaks bends swells jams sticks wears kills blows tears creeps yields snaps hurts "
     "melts bursts shears warps rusts corrodes freezes hardens softens scalds cuts".split()

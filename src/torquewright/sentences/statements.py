@@ -190,6 +190,11 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.role = "command"
         command(told, clause, base="stated_passively")
         return
+    if subject.head in ("you", "one") and modal in _PERMITS and clause.verb is not None and not clause.negated:
+        clause.role = "command"  # "you may reuse the gasket if it is whole"
+        for deed in command(told, clause, base="mentioned_only"):
+            deed.mode = "if" if deed.verb == "reuse" else deed.mode
+        return
     if subject.head == "there" and clause.lemma in ("do", "suffice") and modal == "will" and not clause.negated:
         mode = "stated_passively" if told.condition is None else "if"  # "10 N·m will do"
     if clause.torques and any(is_torque(word) for word in clause.torques):

@@ -25,7 +25,7 @@ _COUNTS = frozenset("off pcs pc pieces piece x × times of no nr each places pla
 _NUMBERED = frozenset(
     "bolt bolts screw screws nut nuts stud studs item items position positions step steps plug plugs table tables "
     "figure "
-    "figures fig section sections appendix chapter page pages paragraph pos no".split()
+    "figures fig section sections appendix chapter page pages paragraph pos no number numbers".split()
 )
 
 
