@@ -86,6 +86,8 @@ def _unit(toks: list[Token], i: int) -> tuple[float, int] | None:
     factor = _UNITS.get(text_at(toks, j))
     if factor is None:
         return None
+    if factor == _FLAT and text_at(toks, j + 1).startswith(("washer", "spring", "head", "face", "screw")):
+        return None  # "two flat washers"
     if factor == 1.0:
         following = text_at(toks, j + 1)
         if following in ("c", "f", "celsius", "fahrenheit", "k"):

@@ -47,7 +47,7 @@ def read_row(text: str, headings: str) -> Sentence | None:
     for name in ("state", "size", "count", "condition", "class", "ref", "washer", "tool"):
         if name in named:
             _used(sentence.words, named[name][1])
-    sentence.words = [word for word in sentence.words if word.used or word.found is None]
+    sentence.words = [word for word in sentence.words if word.found is None]
     sentence.leftover = [(word.start, word.end) for word in sentence.words if not word.used and word.text[0].isalnum()]
     sentence.status = "in part" if sentence.leftover else "read"
     return sentence

@@ -209,7 +209,7 @@ def named(look: Look, at: int, fresh: bool) -> int:
     if look.text(end) == "then" and look.finite_at(end + 1):
         words[end].used = True  # "the fitter then tightens …"
         clause.then, end = True, end + 1
-    if look.finite_at(end):
+    if look.finite_at(end) or _did(look, subject, end):
         return finite(look, clause, end)
     clause.role = "fragment"
     clause.subject = None
@@ -233,6 +233,14 @@ def named(look: Look, at: int, fresh: bool) -> int:
         if look.command_at(end, True):
             return close(look, clause, end)
     return verb_phrase(look, clause, end)
+
+
+def _did(look: Look, subject: Thing, at: int) -> bool:
+    """Whether a plain past stands here, done by the subject: "the factory tightened these screws"."""
+    if not look.flags(at) & PAST or subject.kind or not look.flags(at + 1) & DET:
+        return False
+    thing, _ = thing_at(look.words, at + 1)
+    return thing is not None and thing.kind == "fastener"
 
 
 def _noted(look: Look, clause: Clause, subject: Thing, at: int) -> int:
@@ -326,6 +334,17 @@ def neither(look: Look, at: int) -> int:
     if clause.subject is not None:
         clause.pieces.append(clause.subject)
     return verb_phrase(look, clause, at)
+
+
+def deed_named(look: Look, at: int) -> int:
+    """ "Reuse of the screws is forbidden": a deed as the subject, done to what stands behind "of"."""
+    clause = look.new("statement", at)
+    clause.subject = Thing()
+    clause.subject.owner, end = thing_at(look.words, at + 2)
+    clause.subject.text = clause.subject.head = "reuse"
+    clause.subject.start, clause.subject.end = look.words[at].start, look.words[end - 1].end
+    mark(look.words, at, end)
+    return finite(look, clause, end)
 
 
 def turned_about(look: Look, at: int) -> int:

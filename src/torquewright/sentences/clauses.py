@@ -142,6 +142,8 @@ class Parser(Look):
             end = assertions.inverted(self, at, negated=True)
             self.clauses[count].negated, self.clauses[count].modal = False, "must"
             return end  # "not until the gasket has set may the bolts be tightened"
+        if text in ("reuse", "re-use") and self.text(at + 1) == "of" and self.statement_at(at + 2):
+            return assertions.deed_named(self, at)
         if text in _WAYS and fresh and self.text(at + 1) in ("come", "comes", "go", "goes"):
             return assertions.turned_about(self, at)
         if text in ("likewise", "similarly") and fresh and starts_thing(self.words, at + 1):
@@ -186,6 +188,8 @@ class Parser(Look):
                 for index in range(at, probe):
                     self.words[index].used = True
                 return self._clause(probe, True, then)
+        if text == "setting" and self.text(at + 1) in ("for", "of"):
+            return assertions.named(self, at, fresh)  # "Setting for the tie-rod nuts: 45 lbf·ft"
         if flags & ING and self._a_deed_as_subject(at):
             return assertions.existential(self, at)
         if flags & ING and not starts_with_name(self, at):

@@ -68,6 +68,14 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if clause.negated and clause.torques and (clause.lemma == "exceed" or _ceiling(clause)):
         _as_limit(told, clause)
         return []
+    last = told.deeds[-1] if told.deeds else None
+    most = clause.torques[0].found if len(clause.torques) == 1 else None
+    on = clause.lemma in ("go", "carry", "continue") and "on" in clause.particles and not clause.negated
+    if on and most is not None and most.tightening.kind == "maximum" and last is not None and last.verb == "tighten":
+        last.said = [*last.said, "at least"]  # "to 70 N·m and go on, to 95 N·m at the most, until a slot lines up"
+        _as_limit(told, clause)
+        told.deeds[-1].verb, told.deeds[-1].demanded = "limit", False
+        return []
     light, noun = light_noun(clause)
     if light and noun is not None:
         # "give the bolts a squirt of oil": what stands before the noun is what it is done to
@@ -77,7 +85,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
         things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
         clause.pieces = [*things, *clause.torques]
-    if not clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
+    pulled = clause.lemma in _PULLED and bool(things) and things[0].kind == "fastener"
+    if not clause.torques and (pulled or clause.lemma in ("tighten", "torque", "retighten", "retorque", "give")):
         bare_figure(told, clause)
     elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
         stages_ahead(clause)
@@ -89,6 +98,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if len(things) > 1 and things[-1].head in ("couple", "few"):
         clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]  # "give each a couple of turns"
         things = clause.objects
+    if clause.negated and clause.lemma in ("forget", "omit") and things and things[0].kind in _FITTED:
+        clause.negated, clause.lemma = False, "fit"  # "do not forget the washer under the nut"
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
@@ -111,6 +122,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     return made
 
 
+_PULLED = frozenset("pull draw bring nip cinch crank go".split())
+_FITTED = frozenset("washer seal lock fastener consumable".split())
 _CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
 
 

@@ -95,6 +95,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("finger-tight")
         elif said == "slack":
             add("loose")
+        elif said in ("in place", "where they are", "where it is"):
+            add("stay-put")
         elif said in ("once more", "one more time"):
             add("again")
         elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free", "tight"):
@@ -269,6 +271,10 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add(head)
     if text == "to" and ((thing.count is not None and thing.pronoun) or kind == "torque-label" or head == "figure"):
         add("to-figure")  # "add this to the 40"
+    if text in ("through", "over") and "same" in thing.mods and kind in ("", "document"):
+        add("same")  # "go through the same work again"
+    if text == "to" and head in ("torque", "spec", "specification", "value", "setting", "figure"):
+        add("to-torque")  # "bring the bolts to the specified torque"
     if text in ("to", "onto", "on", "against"):
         if kind not in ("document", "measure"):
             add("to-part")

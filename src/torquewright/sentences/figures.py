@@ -6,6 +6,7 @@ import re
 from itertools import pairwise
 
 from torquewright.notation.tightening import Found, find_tightenings
+from torquewright.records.tightening import Tightening
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.facts import is_torque
 from torquewright.sentences.telling import Telling
@@ -91,6 +92,9 @@ def each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> 
     """ "check stator screws and hub nut (10 N·m and 95 N·m)": as many figures as things, one for each in order."""
     torques = [word for word in clause.torques if is_torque(word)]
     things = [thing for thing in targets if thing is not None]
+    if len(torques) == 1 and "respectively" in clause.said and len(things) > 1:
+        torques = _parts_of(torques[0], len(things))  # "to 90 and 110 N·m respectively"
+        return [(thing, [word]) for thing, word in zip(things, torques, strict=True)] if torques else []
     if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
         return []
     for before, behind in pairwise(torques):
@@ -98,6 +102,19 @@ def each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> 
         if not between <= {"and", ",", "respectively"} or ("and" not in between and behind is torques[-1]):
             return []
     return [(thing, [word]) for thing, word in zip(things, torques, strict=True)]
+
+
+def _parts_of(word: Word, count: int) -> list[Word]:
+    """The figures of one notation as words of their own, where it holds as many; else none."""
+    held = word.found.tightening if word.found is not None else None
+    if held is None or len(held.stages) != count or held.angles:
+        return []
+    parts = []
+    for stage in held.stages:
+        part = Word(word.text, word.start, word.end, word.flags) if parts else word
+        part.found = Found(word.start, word.end, Tightening(held.text, "single", (stage,)))
+        parts.append(part)
+    return parts
 
 
 def alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
-from torquewright.sentences.facts import facts_of, is_angle, is_time, is_torque, sense_of
+from torquewright.sentences.facts import PORTIONS, facts_of, is_angle, is_time, is_torque, sense_of
 from torquewright.sentences.figures import bare_figure, stages_ahead
 from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
@@ -18,20 +18,17 @@ def tail(told: Telling, clause: Clause) -> None:
     last = told.deeds[-1] if told.deeds else None
     first = clause.said[0] if clause.said else ""
     for thing in things[:1]:
+        if thing.head in PORTIONS and thing.owner is not None:
+            thing = thing.owner  # "not a drop of oil"
+        place = next((held for text, held in clause.preps if isinstance(held, Thing) and text in ("on", "in")), None)
         if thing.kind in ("compound",):
-            told.deeds.append(Deed("seal", "do_not", last.thing if last else None, clause))
+            told.deeds.append(Deed("seal", "do_not", last.thing if last else place, clause))
         elif thing.kind in ("lubricant",) or (
             thing.kind == "fluid" and thing.head == "oil" and first in ("no", "never", "not", "without")
         ):
-            if last is not None and last.verb in (
-                "lubricate",
-                "install",
-                "clean",
-                "tighten",
-                "hand_start",
-                "position",
-                "seat",
-            ):
+            if last is None and place is not None:
+                told.deeds.append(Deed("lubricate", "do_not", place, clause))  # "No grease on the cone bolts, please."
+            elif last is not None and last.verb in _GREASED:
                 told.deeds.append(Deed("lubricate", "do_not", last.thing, clause))
         elif (
             first == "without"
@@ -56,6 +53,9 @@ def tail(told: Telling, clause: Clause) -> None:
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
     told.note(clause)
+
+
+_GREASED = frozenset("lubricate install clean tighten hand_start position seat".split())
 
 
 def participle(told: Telling, clause: Clause) -> None:
@@ -164,7 +164,9 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
     if torques and joints:
         continued = tight is not None and tight.torques and not _stopped(told, clause)
         for thing, held in paired(clause, list(joints)):
-            mode = tight.mode if continued and tight is not None else "stated_passively"
+            listed = any(held.head in ("item", "pos") for held in things)  # "Item 7: 2 × M12 stud nut, 78 N·m"
+            label_mode = "stated_passively" if listed or not (thing.kind or thing.pronoun) else "do"
+            mode = tight.mode if continued and tight is not None else label_mode
             deed = Deed("tighten", mode if told.condition is None else "if", thing, clause)
             deed.torques = held or list(torques)
             told.deeds.append(deed)
@@ -174,7 +176,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
                 deed = Deed("seal" if thing.kind == "compound" else "lubricate", "stated_passively", joints[0], clause)
                 deed.substance, deed.order = thing, -0.5
                 told.deeds.append(deed)
-        _new_things(told, clause, [thing for thing in things if thing.head in RINGS])  # "Plug: 15 N·m, new ring"
+        _new_things(told, clause, [thing for thing in things if thing not in joints])  # "Plug: 15 N·m, new ring"
         told.note(clause)
         return
     if torques and not things and not told.deeds and one_each(told, clause, "stated_passively"):
@@ -184,7 +186,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         _new_things(told, clause, things)
         return
     if joints and any(said.startswith(("snug", "finger", "hand")) or said == "by hand" for said in clause.said):
-        deed = Deed("seat", "stated_passively", joints[0], clause)
+        deed = Deed("seat", "do", joints[0], clause)
         deed.by_hand = True
         told.deeds.append(deed)
         told.note(clause)
@@ -194,7 +196,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         told.note(clause)
         return
     if "snug" in (word.text for word in told.words[clause.first : clause.stop]) and joints:
-        told.deeds.append(Deed("seat", "stated_passively", joints[0], clause))
+        told.deeds.append(Deed("seat", "do", joints[0], clause))
         told.note(clause)
         return
     if (

@@ -37,6 +37,7 @@ from torquewright.sentences.things import Thing
 _GRADES = frozenset("iso sae api nlgi din".split())
 _TAKES = frozenset("take need want require get".split())
 _STEADIED = frozenset("held kept steadied locked blocked gripped supported clamped counter-held restrained".split())
+_DRESSED = frozenset("dry oiled greased lubricated clean".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
     "facing "
@@ -167,6 +168,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             mark(words, at, end)
             clause.said.append(thing.text)
             return end, False
+        if thing is not None and thing.kind == "feature" and look.text(end) in _DRESSED and last == "object":
+            mark(words, at, end)
+            return state(look, clause, end), False  # "fit the screws, threads dry, and …"
         if thing is not None:
             to_figure = look.text(end) == "to" and bool(look.flags(end + 1) & (QUANTITY | FIGURE))
             oriented = look.text(end) in _ORIENTED and not look.flags(end) & QUANTITY and not to_figure

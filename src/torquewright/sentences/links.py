@@ -169,6 +169,8 @@ def after(told: Telling, clause: Clause) -> None:
         made = passive(told, clause, "stated_passively" if only else "mentioned_only")
         for deed in made:
             deed.order = -2.0
+            if deed.verb == "position" and not only:
+                told.deeds.remove(deed)  # "now that the belt is tensioned": how things stand
         return
     commanded = any(held.role == "command" for held in told.clauses)
     states = {"cold", "cool", "dry", "hard"} & set(clause.said)
@@ -187,6 +189,7 @@ def after(told: Telling, clause: Clause) -> None:
     told.note(clause)
 
 
+_PIECES = frozenset("fastener washer seal lock".split())
 _MANNERS = frozenset(
     "work start go take hold turn keep make leave move let allow alternate begin follow set watch observe stop "
     "proceed change "
@@ -205,6 +208,11 @@ def gerund(told: Telling, clause: Clause) -> None:
             deed.order = -2.0
         return
     if clause.link == "without" or (clause.negated and clause.tense == "ing"):
+        left_off = clause.link == "without" and told.deeds and any(thing.kind in _PIECES for thing in clause.objects)
+        if left_off and clause.lemma in ("fit", "refit", "install", "remove", "put", "insert"):
+            clause.negated = True
+            command(told, clause)  # "hang the door without fitting the top screw yet"
+            return
         told.note(clause)
         return
     joint = any(thing.kind in ("fastener", "washer", "seal", "lock") or thing.pronoun for thing in clause.objects)

@@ -145,6 +145,9 @@ class Look:
                 return False
             if nxt & (AUX | MODAL) and not nxt & NOUN:
                 return False
+            label = nxt & QUANTITY or self.text(end) in ("hand-tight", "finger-tight")
+            if label and flags & NOUN and thing.kind == "fastener" and word.lemma != "torque":
+                return False  # "Hinge screws 4 N·m; latch screw hand-tight."
             if nxt & (THIRD | BASE) and not nxt & (NOUN | ADJ | PREP | ADV) and not self.command_at(end):
                 return False
             if (
@@ -182,6 +185,8 @@ class Look:
             return True
         if flags & ING and not self.flags(at + 1) & PUNCT:
             return True
+        if flags & NEG and self.words[min(at + 1, self.length - 1)].lemma in self.book.senses:
+            return bool(self.flags(at + 2) & PUNCT)  # "press, never hammer, the bush"
         return text in ("with", "by", "using", "without", "from", "in")
 
     def compound_at(self, at: int) -> bool:
@@ -207,6 +212,9 @@ class Look:
     def finite_at(self, at: int) -> bool:
         """Whether a statement's verb stands here (is, must, takes, hold)."""
         flags = self.flags(at)
+        ahead = self.words[at - 1].text if 0 < at <= self.length else ""
+        if self.text(at) == "stands" and at and self.book.noun_class(ahead) == "fluid":
+            return True
         while flags & ADV and not flags & (BASE | THIRD) and at < self.length:
             at += 1
             flags = self.flags(at)
@@ -237,7 +245,7 @@ class Look:
             not flags & NOUN or (at and self.words[at - 1].text in ("it", "this", "that", "which", "he", "she", "they"))
         ):
             return True
-        if flags & (BASE | THIRD) and at and self.words[at - 1].text in ("we", "they", "he", "she"):
+        if flags & (BASE | THIRD) and ahead in ("we", "they", "he", "she"):
             return True
         if flags & THIRD and flags & NOUN and self.flags(at + 1) & DET and at and self.words[at - 1].flags & NOUN:
             return self.words[at].lemma in ("set", "seal", "lock", "hold", "level", "mark", "support", "block")

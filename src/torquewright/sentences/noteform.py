@@ -32,7 +32,8 @@ def note_at(look: Look, at: int) -> tuple[Thing, int, int] | None:
         after += 1
     closed = bool(look.flags(after) & (PUNCT | CONJ)) or after >= look.length
     manner = bool(look.flags(after) & ADV) or (look.text(after) in ("with", "by") and bool(look.flags(after) & PREP))
-    if closed or (manner and not look.flags(at) & BASE):
+    dressed = look.text(after) in ("dry", "oiled", "greased", "clean") and bool(look.flags(after + 1) & PUNCT)
+    if closed or dressed or (manner and not look.flags(at) & BASE):
         return thing, end, after
     told = thing.owner if thing.owner is not None and thing.head in PORTIONS else thing  # "a drop of thread-locker"
     if word in _ONTO and told.kind in _PARTS and starts_thing(words, after) and not _told(look, after):

@@ -47,6 +47,7 @@ from torquewright.sentences.things import Thing
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
+EXCEPTING = frozenset(("except", "except for", "apart from", "with the exception of", "other than"))
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
 
 
@@ -106,6 +107,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             if text == "(":
                 at = brackets(look, clause, at)
                 continue
+            if text in DASHES and clause.role == "fragment" and not clause.torques and figures_follow(look, at + 1):
+                word.used = True  # "Setting for the nuts – 45 lbf·ft"
+                at += 1
+                continue
             if (text == "," or text in DASHES) and (end := interrupted(look, clause, at, last)):
                 at = end
                 continue
@@ -119,6 +124,15 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                     close(look, clause, at)
                     clause, look.moved = look.moved, None
                     lemma, last = clause.lemma, "object"
+                continue
+            excepted = clause.preps[-1][1] if clause.preps and clause.preps[-1][0] in EXCEPTING else None
+            if text == ":" and isinstance(excepted, Thing) and figures_follow(look, at + 1):
+                clause.preps.pop()  # "all bolts to 20 N·m, except the dowel bolt: 12 N·m"
+                close(look, clause, at)
+                clause = look.new("fragment", at)
+                clause.pieces.append(excepted)
+                lemma, last, word.used = "", "object", True
+                at += 1
                 continue
             if text == ":" and figures_follow(look, at + 1):
                 word.used = True
@@ -155,6 +169,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             word.used = True
             clause.pieces.append(word)
             last = "torque"
+            at += 1
+            continue
+        if flags & DET and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
+            word.used = True  # "get their 44 N·m"
             at += 1
             continue
         if text in RELATIVES and last in ("object", "prep") and not (text == "that" and lemma in _CHECKS):

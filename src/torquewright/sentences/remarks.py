@@ -230,6 +230,11 @@ def brackets(look: Look, clause: Clause, at: int) -> int:
         return close + 1
     while inside < close:
         word = words[inside]
+        limit = word.found is not None and word.found.tightening.kind == "maximum" and bool(clause.torques)
+        if limit and word.flags & QUANTITY:
+            look.asides.append((inside, inside + 1))  # "to 3 N·m (limit 4 N·m, soft hose)"
+            inside += 1
+            continue
         if word.flags & QUANTITY and not starts_thing(words, inside):
             word.used = True
             before = [held for _, held in clause.preps if isinstance(held, Thing)] + clause.objects

@@ -141,6 +141,9 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
                 break  # "the ring screws the": a verb after all
             if not noun_seen and not determined and flags & ADJ and following is None:
                 break
+            stands = noun_seen and word.text == "stands" and following is not None and following.flags & (PREP | ADV)
+            if stands and lexicon().noun_class(words[index - 1].text) == "fluid":
+                break  # "the oil stands at the mark"
             conditioned = following is not None and following.flags & SUB
             if flags & THIRD and noun_seen and word.text in BREAKING and conditioned:
                 break  # "zinc cracks when the bolt is forced"

@@ -79,7 +79,10 @@ class Sentence:
         plugged = {id(deed.thing) for deed in self.deeds if deed.verb in ("connect", "disconnect")}
         locking = {id(held) for deed in self.deeds if deed.verb == "lock" for _, held in deed.clause.preps}
         result = []
+        taken_up = {id(held) for clause in self.clauses for text, held in clause.preps if text in ("with", "using")}
         for thing in self.things:
+            if thing.head in ("adapter", "adaptor") and id(thing) in taken_up:
+                continue  # "with the long adapter in line": a tool
             if (
                 thing.kind == "feature"
                 and thing.head == "thread"
@@ -145,7 +148,8 @@ class Sentence:
             if final.verb not in TIGHTENING and final.verb not in ("loosen", "measure"):
                 pulls = [held for held in pulls if held.torque is not None]
             limit = next((deed for deed in self.deeds if deed.verb == "limit" and deed.torques), None)
-            if limit is not None and len(pulls) == 1 and pulls[0].kind == "minimum":
+            least = len(pulls) == 1 and (pulls[0].kind == "minimum" or "at least" in final.said)
+            if limit is not None and least:
                 whole = between(pulls[0], limit)
                 if whole is not None:
                     pulls = [whole]

@@ -83,9 +83,9 @@ def one_tightening(deed: Deed) -> Tightening | None:
     added = "added" in deed.said
     if len(held) == 1:
         first = held[0]
-        if "at most" in deed.said and first.kind == "single":
+        if "at most" in deed.said and first.kind in ("single", "minimum"):
             try:
-                return read_tightening(f"max {first.text}")
+                return read_tightening(f"max {first.text.lower().removeprefix('more than ').removeprefix('over ')}")
             except NotRead:
                 return first
         if added and not first.added:
@@ -117,12 +117,13 @@ def between(low: Tightening, limit: Deed) -> Tightening | None:
     """A least figure and the limit told with it, as one range."""
     first, held = low.torque, one_tightening(limit)
     second = held.torque if held is not None else None
-    if first is None or second is None or first.unit != second.unit or first.low is None:
+    if first is None or second is None or first.unit != second.unit:
         return None
+    least = first.low if first.low is not None else first.nominal
     high = second.high if second.high is not None else second.nominal
-    if high is None or high < first.low:
+    if high is None or least is None or high < least:
         return None
-    torque = Torque(None, first.low, high, first.unit, max(first.half, second.half))
+    torque = Torque(None, least, high, first.unit, max(first.half, second.half))
     return Tightening(f"{low.text}, {held.text if held else ''}", "range", (Stage(torque),))
 
 

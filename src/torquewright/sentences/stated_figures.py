@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
-from torquewright.sentences.facts import is_torque
+from torquewright.sentences.facts import PORTIONS, is_torque
 from torquewright.sentences.targets import paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -77,13 +77,19 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         clause.remark = "mention"  # "you will need a wrench, 20 to 120 N·m"
         told.remarks.append(clause)
         return
-    past = clause.tense == "past" or clause.modal in ("would", "could", "might")
+    later = clause.modal == "will" and {"later", "afterwards", "then"} & set(clause.said)
+    past = later or clause.tense == "past" or clause.modal in ("would", "could", "might")
     if past or (
         subject.kind in ("tool", "measure", "machine", "load")
         and subject.kind != "torque-label"
         and clause.lemma not in ("be",)
     ):
         clause.remark = "mention"
+        if later and subject.kind in ("fastener", "threaded"):
+            deed = Deed("tighten", "mentioned_only", subject, clause)  # "will get their 44 N·m later"
+            deed.torques, deed.demanded = list(clause.torques), False
+            told.deeds.append(deed)
+            return
         told.remarks.append(clause)
         return
     if subject.kind in ("torque-label", "measure") and subject.owner is None and one_each(told, clause, mode):
@@ -102,6 +108,11 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         told.remarks.append(clause)
         return
     suffices = subject.head == "there" and clause.lemma in ("do", "suffice")
+    if clause.negated and meant is not None and meant.kind in ("fastener", "threaded") and _no_more(clause):
+        deed = Deed("tighten", "if" if mode == "if" else "stated_passively", meant, clause)
+        deed.torques, deed.said = list(clause.torques), ["at most"]  # "must not see more than 0.8 N·m"
+        told.deeds.append(deed)
+        return
     if subject.kind == "torque-label" or clause.lemma in _TORQUE_VERBS or meant is not subject or suffices:
         deed = Deed(
             "tighten",
@@ -111,5 +122,18 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         )
         deed.torques = list(clause.torques)
         told.deeds.append(deed)
+        for thing in clause.objects if not clause.negated else ():
+            dressing = thing.owner if thing.head in PORTIONS and thing.owner is not None else thing
+            if dressing.kind in ("compound", "lubricant"):
+                # "these screws get 1.8 N·m and a drop of thread-locker"
+                told.deeds.append(Deed("seal" if dressing.kind == "compound" else "lubricate", deed.mode, meant, clause))
+                told.deeds[-1].substance, told.deeds[-1].order = dressing, -0.5
         return
     told.remarks.append(clause)
+
+
+def _no_more(clause: Clause) -> bool:
+    """Whether what is denied is to go past the figure ("not … more than 0.8 N·m", "not … over 8 N·m")."""
+    held = clause.torques[0].found
+    past = any(text in ("over", "above", "beyond", "past") for text, _ in clause.preps) or clause.lemma == "exceed"
+    return past or (held is not None and held.tightening.kind == "minimum")

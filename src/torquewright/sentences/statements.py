@@ -122,6 +122,8 @@ def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
 
 
+_DEED_NOUNS = {"reuse": "reuse", "re-use": "reuse", "removal": "remove", "lubrication": "lubricate", "greasing": "lubricate"}
+_MARKS = frozenset("mark line level glass window middle hole max min maximum minimum dipstick notch".split())
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
 
@@ -142,6 +144,12 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds[-1].verb, told.deeds[-1].thing, told.deeds[-1].by_hand = "hand_start", subject, True
         told.note(clause)
         return
+    stands = subject.kind == "fluid" and clause.lemma in ("stand", "reach", "come", "sit", "be")
+    if clause.link == "that" and outer in _LOOKED and stands and told.deeds[-1].verb in ("inspect", "check"):
+        if any(isinstance(held, Thing) and held.head in _MARKS for _, held in clause.preps) or any(
+            thing.head in _MARKS for thing in clause.objects
+        ):
+            told.deeds[-1].verb, told.deeds[-1].thing = "check_level", subject  # "look whether the oil stands at the mark"
     if clause.link == "that" and outer in _LOOKED and not clause.torques:
         told.note(clause)  # "check that no second ring is left in it": looked at, not done
         return
@@ -176,6 +184,11 @@ def statement(told: Telling, clause: Clause) -> None:
         told.remarks.append(clause)
         told.note(clause)
         return
+    if clause.lemma in ("forbid", "prohibit", "ban") and subject.head in _DEED_NOUNS and "passive" in tense:
+        verb = _DEED_NOUNS[subject.head]
+        told.deeds.append(Deed(verb, "do_not", subject.owner or subject, clause))  # "Reuse of the screws is forbidden."
+        told.note(clause)
+        return
     if "passive" in tense:
         past = tense.startswith(("past", "perfect")) and modal not in _BINDING
         if past:
@@ -195,6 +208,15 @@ def statement(told: Telling, clause: Clause) -> None:
         for deed in command(told, clause, base="mentioned_only"):
             deed.mode = "if" if deed.verb == "reuse" else deed.mode
         return
+    if tense == "past" and clause.verb is not None and subject.kind not in ("fastener", "threaded", "tool", "measure"):
+        joint = next((thing for thing in clause.objects if thing.kind in ("fastener", "threaded")), None)
+        sense = sense_of(clause, facts_of(clause, None, clause.objects)) if joint is not None else ""
+        if sense in ("tighten", "retighten", "loosen", "lubricate"):
+            deed = Deed(sense, "mentioned_only", joint, clause)  # "The factory tightened these screws to 15 N·m."
+            deed.torques, deed.demanded = list(clause.torques), False
+            told.deeds.append(deed)
+            told.note(clause)
+            return
     if subject.head == "there" and clause.lemma in ("do", "suffice") and modal == "will" and not clause.negated:
         mode = "stated_passively" if told.condition is None else "if"  # "10 N·m will do"
     if clause.torques and any(is_torque(word) for word in clause.torques):

@@ -90,6 +90,7 @@ def _pattern() -> re.Pattern[str]:
             (?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))
           | (?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))
           | A[1245]-\d{2}\b
+          | \((?:[3-9]|1[0-4])\.\d{1,2}\)(?=\s(?:[a-z-]+\s){0,2}(?:bolt|screw|nut|stud|cap))
         )
       | (?P<call>
             \((?:item\s|pos\.?\s|no\.?\s|\#)?\d{1,3}[a-z]?(?:\s?(?:[-–,&]|and|to|thru)\s?\d{1,3})*\)
