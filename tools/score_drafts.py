@@ -5,8 +5,8 @@ of the machine (``[[fastener]]``, ``[[seal]]``, ``[[tool]]``, ``[[fluid]]``, ``[
 taken as the catalogue; every fault that is in the draft (``[[violation]]`` with ``step`` and ``rule``, or ``fault``
 in plain words); what only looks like one (``[[decoy]]``); and ``verdict`` ("clean" or "no-go" or "ask first").
 
-A fault is found when a finding names its step (any of them, where it is given as "3 or 4") and is of its rule, or of
-one its plain words stand for; plain words that are in no list are compared by the step alone, and marked so. All
+A fault is found when a finding names its step (any of them, where it is given as "3 or 4") and is of its rule, of one
+that says the same (``ALIKE``), or of one its plain words stand for; plain words that are in no list are compared by the step alone, and marked so. All
 other findings are invented. Prints, for each draft, what was found, missed and invented, and the sums.
 """
 
@@ -93,10 +93,22 @@ class Outcome(NamedTuple):
         return self.verdict_right and not self.missed and not self.invented
 
 
+# rules that say the same of the same step: which one speaks depends on how the record is written
+ALIKE: dict[str, str] = {
+    "step-torque-off-record": "torque-unit-mixed-up soft-part-overload inch-pound-foot-pound-swap",
+    "torque-unit-mixed-up": "step-torque-off-record inch-pound-foot-pound-swap",
+    "locking-device-missing": "washer-stack-wrong",
+    "locknut-reused": "single-use-fastener-reused",
+    "single-use-fastener-reused": "locknut-reused",
+    "final-tighten-without-value": "vague-tightening",
+}
+
+
 def rules_of(violation: dict[str, Any]) -> set[str]:
     """The rules a fault of the answers may be found by; empty when its words are in no list."""
     if "rule" in violation:
-        return set(str(violation["rule"]).split())
+        named = set(str(violation["rule"]).split())
+        return named.union(*(ALIKE.get(rule, "").split() for rule in named))
     fault = str(violation.get("fault", "")).lower()
     return next((set(rules.split()) for words, rules in PLAIN if all(word in fault for word in words.split())), set())
 

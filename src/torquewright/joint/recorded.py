@@ -7,7 +7,7 @@ from torquewright.joint.described import head_of, is_nut, nut_class
 from torquewright.joint.preload import Span
 from torquewright.joint.threads import of_thread
 from torquewright.records.parts import Fastener
-from torquewright.records.tightening import Tightening
+from torquewright.records.tightening import LOOSE, Tightening
 
 
 def torque_span(tightening: Tightening | None) -> Span | None:
@@ -29,7 +29,7 @@ def angle_of(tightening: Tightening | None) -> float | None:
         if stage.torque is not None:
             turned = 0.0
         if stage.angle is not None:
-            turned += stage.angle.nominal
+            turned = 0.0 if stage.angle.nominal == LOOSE else turned + stage.angle.nominal
     return turned or None
 
 

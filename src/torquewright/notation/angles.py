@@ -7,7 +7,7 @@ from torquewright.notation.limits import LEADS
 from torquewright.notation.numbers import Number
 from torquewright.notation.phrases import phrase_at, phrases, skip, text_at
 from torquewright.notation.spelling import Token, words
-from torquewright.records.tightening import Angle
+from torquewright.records.tightening import LOOSE, Angle
 
 _TURN = 360.0
 _FLAT = 60.0
@@ -97,6 +97,14 @@ def _unit(toks: list[Token], i: int) -> tuple[float, int] | None:
             if j + 2 >= len(toks) or not toks[j + 2].raw[:1].isupper():
                 return factor, j + 2
     return factor, j + 1
+
+
+def backed_off(toks: list[Token], i: int) -> AngleRead | None:
+    """ "Back off" with no word of how far, where a further pull follows."""
+    back = phrase_at(toks, i, _BACK)
+    if back is None or text_at(toks, back[1]) not in (",", ";", "and", "then", "→"):
+        return None
+    return AngleRead((Angle(LOOSE),), True, back[1])
 
 
 def _one(toks: list[Token], i: int, *, between: bool = False) -> AngleRead | None:

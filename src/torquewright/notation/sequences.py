@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.notation.angles import AngleRead, angle_at
+from torquewright.notation.angles import AngleRead, angle_at, backed_off
 from torquewright.notation.connectors import WEAK, strong_at
 from torquewright.notation.counting import number_at
 from torquewright.notation.gathered import Notation
@@ -175,6 +175,9 @@ def _join(toks: list[Token], j: int, held: Notation, finding: bool, loose: int) 
         return None
     k = label if label is not None else start
     certain = label is not None or (strong is not None and strong[0] == "then")
+    if not finding and held.pulls and (loose_again := backed_off(toks, k)) is not None:
+        held.pulls.append(loose_again)
+        return loose_again.after
     for at in _starts(toks, k):
         angle = angle_at(toks, at)
         if angle is not None and (certain or angle.angles[0].nominal > 0 or not finding):

@@ -10,7 +10,7 @@ from math import log10
 
 from torquewright.base.figures import places_for, rounded
 from torquewright.base.units import UNITS
-from torquewright.records.tightening import Angle, Stage, Tightening, Torque
+from torquewright.records.tightening import LOOSE, Angle, Stage, Tightening, Torque
 
 
 def plain(value: float) -> str:
@@ -103,6 +103,8 @@ def _turns(degrees: float) -> str:
 
 def angle_text(angle: Angle, *, turns: bool = False) -> str:
     """One angle as notation, in degrees or in turns; "back off" where it loosens."""
+    if angle.nominal == LOOSE:
+        return "back off"
     back = "back off " if angle.nominal < 0 else ""
     low, nominal, high = angle.low, angle.nominal, angle.high
     if back:

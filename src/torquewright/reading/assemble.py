@@ -17,6 +17,7 @@ from torquewright.reading.questions import (
     adapter_angle_of,
     apart,
     laid_aside,
+    mounted_adapter,
     same,
     scale_of,
     state_of,
@@ -37,6 +38,7 @@ from torquewright.sentences.words import Word
 
 _KEPT = frozenset("keep save retain use set lay".split())
 _OFF_AND_ON = frozenset("loosen back_off remove install hand_start seat tighten reuse replace position".split())
+_PUT = frozenset("install replace insert position".split())
 _SET_FOR = 4  # sentences: a wrench that was set is soon used
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
@@ -57,6 +59,8 @@ class Assembler(Meaning):
         self.back: set[str] = set()  # joints whose part was put back since
         self.preset: tuple[list[Word], Thing | None] = ([], None)  # what a wrench was set to, until it is used
         self.preset_for = 0  # for so many more sentences
+        self.adapter: tuple[str, float | None] = ("", None)  # what sits on the wrench, and how it stands
+        self.adapter_for = 0  # for so many more sentences
         self.unit = ""  # what the document states for all its figures
 
     def take(self, sentence: Sentence) -> ReadSentence:
@@ -91,6 +95,7 @@ class Assembler(Meaning):
                 if thing.kind in ("", "threaded", "machine", "consumable", "hose", "power"):
                     self.last_part = thing
         self.preset_for -= 1
+        self.adapter_for -= 1
         if sentence.preset[0]:
             self.preset, self.preset_for = sentence.preset, _SET_FOR
         made: list[ReadAction] = []
@@ -100,6 +105,9 @@ class Assembler(Meaning):
         if any(held.torques == self.preset[0] for held in sentence.deeds if held.verb in ("tighten", "retighten")):
             self.preset_for = 0  # used once: the next joint needs a figure of its own
         made = apart(made)
+        if any(deed.verb == "refer" and deed.mode == "if" for deed in sentence.deeds):
+            # "if it weeps, go back to step 4 and use fresh rings": what is done there is done in that step
+            made = [held for held in made if not (held.action.mode == "if" and held.action.verb in _PUT)]
         if len(self.known) > 80:
             del self.known[:40]
         if made:
@@ -164,6 +172,8 @@ class Assembler(Meaning):
             to = in_unit(to, scale_of(deed) or self.unit)
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
+        if to is None and deed.verb in ("tighten", "retighten"):
+            to = self._figure_of_another(deed)
         if (
             deed.verb == "tighten"
             and to is not None
@@ -180,6 +190,8 @@ class Assembler(Meaning):
         if deed.verb == "tighten":
             to = self._from_table(deed, to, targets, sentence)
         made: list[ReadAction] = []
+        if (mounted := mounted_adapter(deed)) is not None:
+            self.adapter, self.adapter_for = (mounted, adapter_angle_of(deed, sentence)), _SET_FOR
         base = Action(
             verb=verb_of(deed),
             what="",
@@ -197,6 +209,9 @@ class Assembler(Meaning):
         )
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
+        on_wrench = deed.verb in TIGHTENING and base.to is not None and base.adapter_angle is None
+        if on_wrench and self.adapter_for > 0 and "crow" not in base.tool:
+            base = evolve(base, adapter=self.adapter[0], adapter_angle=self.adapter[1])
         count = thing.count if thing is not None and thing.kind != "feature" else None
         if (
             count is not None
@@ -240,6 +255,12 @@ class Assembler(Meaning):
                 made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
                 self.back.discard(target)
             made.append(ReadAction(action, deed, sentence))
+        if deed.verb in ("lubricate", "seal", "clean"):
+            for held in [*deed.clause.objects, *(piece for _, piece in deed.clause.preps if isinstance(piece, Thing))]:
+                while held.kind == "feature" and held.owner is not None:
+                    held = held.owner
+                if held.kind == "fastener" and held.state == "new":
+                    self.new.update(self.ids.get(id(held), ()))  # "oil the threads and heads of two new foot bolts"
         self._with_part(deed)
         if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(
             self.is_joint(held.action.what) for held in made
@@ -295,6 +316,20 @@ class Assembler(Meaning):
             return evolve(base, what=target, count=count)
         return evolve(base, what=target, count=count)
 
+    def _figure_of_another(self, deed: Deed) -> Tightening | None:
+        """ "to the figure of the drain plug", "to the same torque as the drain plug": what that one was pulled to."""
+        for text, held in deed.clause.preps:
+            if not isinstance(held, Thing) or text not in ("to", "at", "with", "as", "like"):
+                continue
+            meant = held.owner if held.kind in ("measure", "torque-label") else held if text in ("as", "like") else None
+            for key in self.ids.get(id(meant), ()) if meant is not None else ():
+                if key in self.last_to:
+                    return self.last_to[key].to
+                record = self.roster.by_id[key].record if key in self.roster.by_id else None
+                if isinstance(record, Fastener) and record.tightening is not None:
+                    return record.tightening
+        return None
+
     def _from_table(
         self, deed: Deed, to: Tightening | None, targets: list[str], sentence: Sentence
     ) -> Tightening | None:
@@ -339,6 +374,8 @@ class Assembler(Meaning):
         if id(thing) not in self.ids:
             ids = self.meant(thing, deed)
         if deed.verb == "lock" and not any(self.is_joint(key.partition("|")[0]) for key in ids):
+            if thing.head in ("collar", "jack", "pawl", "saddle", "trestle", "stand"):
+                return []  # the collar of a jack: the load is locked, no joint
             return self.joint_beside(deed.clause, thing)[:1]
         if deed.verb == "lock" and ids and "|" in ids[0]:
             return [ids[0].partition("|")[0]]

@@ -189,6 +189,9 @@ class Beside:
             "head",
             "pair",
             "corner",
+            "row",
+            "ring",
+            "circle",
         ):
             return list(self.roster.last(plural=None, kinds=("fastener",)))
         return []

@@ -269,7 +269,8 @@ def _notice(
 
 
 def _with_rows(records: Catalogue, rows: list[Row]) -> Catalogue:
-    """Records of the draft's own tables where no record of that name stands."""
+    """Records of the draft's own tables where no record of that name stands; where one does, what only the table tells:
+    the lock, the seat, and whether it may be tightened again."""
     names = {
         name.lower()
         for held in (records.fasteners, records.seals)
@@ -281,15 +282,30 @@ def _with_rows(records: Catalogue, rows: list[Row]) -> Catalogue:
     for row in rows:
         record = row.record
         if record.name.lower() in names or record.id in names:
+            fasteners = [_told_besides(held, record) for held in fasteners]
             continue
         names.update((record.name.lower(), record.id))
         if isinstance(record, Fastener):
             fasteners.append(record)
         else:
             seals.append(record)
-    if len(fasteners) == len(records.fasteners) and len(seals) == len(records.seals):
+    if fasteners == list(records.fasteners) and len(seals) == len(records.seals):
         return records
     return evolve(records, fasteners=tuple(fasteners), seals=tuple(seals))
+
+
+def _told_besides(held: Fastener, row: Fastener | Seal) -> Fastener:
+    """A record with what only the draft's own table says of that fastener."""
+    if not isinstance(row, Fastener) or row.name.lower() not in (name.lower() for name in (held.name, *held.aliases)):
+        return held
+    changes: dict[str, object] = {}
+    if row.retorque is not None and held.retorque is None:
+        changes["retorque"] = row.retorque
+    if row.seals_by and not held.seals_by:
+        changes["seals_by"] = row.seals_by
+    if row.lock is not None and held.lock is None and (held.washer is None or "tab" not in held.washer.kind):
+        changes["lock"] = row.lock
+    return evolve(held, **changes) if changes else held  # type: ignore[arg-type]
 
 
 def _with_found(records: Catalogue, roster: Roster, toolbox: Toolbox) -> Catalogue:

@@ -11,7 +11,7 @@ from torquewright.notation.notread import NotRead
 from torquewright.notation.tightening import find_tightenings, read_tightening
 from torquewright.pages.blocks import Cell, Table
 from torquewright.reading.table_columns import answered, columns_of
-from torquewright.records.parts import Fastener, Lock, Seal, Washer
+from torquewright.records.parts import Fastener, Lock, Retorque, Seal, Washer
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.lexicon import lexicon, singular
 from torquewright.toml.naming import id_from_name
@@ -42,6 +42,22 @@ _TREATED = re.compile(r"\b(?:thread-?lock(?:er)?|loctite[\w ]*|oiled|greased|ant
 _PRECOATED = re.compile(
     r"\b(?:with |has )?(?:a )?[\w-]*[ -]?(?:patch(?:ed)?|pre-?coat(?:ed|ing)?|pre-?applied[\w -]*)\b", re.I
 )  # a lock that comes with the screw
+_SEALS_ON = re.compile(
+    r"\bseals? on (?:an? |its |the )?(?:new )?(?:flat |copper |rubber )?(ring|washer|face|cone|o-ring|flare)"
+)
+_SEAT = {
+    "ring": "face",
+    "washer": "sealing washer",
+    "face": "face",
+    "cone": "cone",
+    "o-ring": "O-ring",
+    "flare": "flare",
+}
+_NEVER_AGAIN = re.compile(
+    r"\b(?:not|never) (?:to be )?(?:touched|tightened|pulled|torqued) again\b|\b(?:no|not|never|do not) (?:to be )?"
+    r"re-?(?:torqu|tighten)\w*",
+    re.IGNORECASE,
+)
 _DRY = re.compile(r"\bdry\b|\bclean\b|\bdegreased\b", re.IGNORECASE)
 
 
@@ -189,9 +205,12 @@ def _fastener(
     condition = next((word for word in OPEN_WORDS["condition"] if one_edit(condition.lower(), word)), condition)
     if _DRY.search(condition):
         condition = "dry"
+    seals_on = _SEALS_ON.search(state.lower())
     return Fastener(
         key,
         name,
+        seals_by=_SEAT[seals_on.group(1)] if seals_on is not None else "",
+        retorque=Retorque("forbidden") if _NEVER_AGAIN.search(state) is not None else None,
         count=count,
         kind=head,
         thread=thread,

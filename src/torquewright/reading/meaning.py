@@ -230,6 +230,9 @@ class Meaning(Beside):
         if deed is not None and deed.verb in ("install", "reuse") and self.laid:
             kinds = tuple(kind for kind in kinds if kind != "piece")  # "put a washer on the plug and fit it": the plug
         head = thing.head
+        counted = self._of_other_things(thing)
+        if counted is not None:
+            return counted
         if self.temporary and head in ("it", "them", "both", "each", "they"):
             several = head != "it"
             lent = next((held for held in reversed(self.roster.mentions) if self.roster.many(held) == several), ())
@@ -277,6 +280,15 @@ class Meaning(Beside):
             number=thing.count if thing.count and thing.count > 1 and not some else None,
             both=both,
         )
+
+    def _of_other_things(self, thing: Thing) -> tuple[str, ...] | None:
+        """What a bare number means where the latest of that number are no joint: "two rags went in, two come out"."""
+        if thing.count is None or thing.count < 2 or thing.quantifier or thing.definite or thing.head == "one":
+            return None
+        for held in reversed(self.known[-4:]):
+            if held.count == thing.count:
+                return self.ids.get(id(held), ()) if held.kind in ("tool", "consumable", "part", "") else None
+        return None
 
     def _is_lent(self, key: str) -> bool:
         """Whether what was spoken of is put in only for a while and taken out again."""

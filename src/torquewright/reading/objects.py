@@ -19,6 +19,13 @@ _SWAPPED = frozenset("screw bolt plug cap capscrew setscrew".split())
 """Heads a writer puts for one another by mistake, where all other words are the same."""
 
 
+PLACED = frozenset(
+    "inner outer end middle centre center upper lower top bottom left right front rear side outermost innermost "
+    "outside inside long short corner".split()
+)
+"""Words that tell where a fastener sits and name no joint of their own."""
+
+
 class Roster:
     """Everything a draft can mean, with what it spoke of last.
 
@@ -68,7 +75,12 @@ class Roster:
             return ()
         if len(thing.parts) >= 2 and not thing.pronoun:
             return self._parts(thing, kinds)
-        return self._one(thing, thing.mods, kinds, owner)
+        found = self._one(thing, thing.mods, kinds, owner)
+        if not found and not self.question and thing.mods and set(thing.mods) <= PLACED and kinds == ("fastener",):
+            alike = [group for group in self.by_word.get(thing.head, ()) if thing.head in group.heads]
+            if len({group.id for group in alike}) == 1 and alike[0].id not in self.barred and not thing.sizes:
+                return (alike[0].id,)  # "the ten inner bolts", "the two end bolts" of the only bolts there are
+        return found
 
     def called(self, thing: Thing) -> tuple[str, ...]:
         """The joint that goes by just these words, whatever they say of it: the "valve body" of a record."""

@@ -28,8 +28,6 @@ def apart(made: list[ReadAction]) -> list[ReadAction]:
     ]
 
 
-
-
 def scale_of(deed: Deed) -> str:
     """The unit of the scale of the tool a deed is done with."""
     beside = [deed.tool, *(thing for _, thing in deed.clause.preps if isinstance(thing, Thing))]
@@ -106,6 +104,18 @@ def laid_aside(deed: Deed) -> bool:
         isinstance(held, Thing) and held.head in CONTAINERS | RESTING and text != "from"
         for text, held in deed.clause.preps
     )
+
+
+def mounted_adapter(deed: Deed) -> str | None:
+    """The adapter that a deed puts on the wrench ("fix the crowfoot to the big wrench"); None where it puts on none."""
+    thing = deed.thing
+    if deed.verb not in ("install", "position", "connect") or thing is None or not _ADAPTER.search(thing.text):
+        return None
+    on = any(
+        isinstance(held, Thing) and "wrench" in held.text and text in ("to", "on", "onto", "in")
+        for text, held in deed.clause.preps
+    )
+    return thing.text if on else None
 
 
 def adapter_angle_of(deed: Deed, sentence: Sentence) -> float | None:

@@ -17,9 +17,10 @@ from torquewright.records.parts import (
     Washer,
 )
 from torquewright.records.steps import VERBS, Accepted, Action, Message, Procedure, Step, WasherUse
-from torquewright.records.tightening import Angle, Stage, Tightening, Torque
+from torquewright.records.tightening import LOOSE, Angle, Stage, Tightening, Torque
 
 __all__ = [
+    "LOOSE",
     "VERBS",
     "Accepted",
     "Action",

@@ -61,6 +61,10 @@ class Torque(Record):
         return self.low if self.low is not None else self.high
 
 
+LOOSE = -9999.0
+"""The nominal of a turn back of which the text does not say how far ("50 N·m, back off, then 8 N·m")."""
+
+
 @frozen(repr=False, eq=False)
 class Angle(Record):
     """A turn of the fastener in degrees; negative loosens. ``low`` and ``high`` are its limits when given."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from torquewright.bench import Event, JointTrack
-from torquewright.records import Fastener
+from torquewright.records import Fastener, Tightening
 
 _PULLS = ("tighten", "tighten_angle", "retighten")
 _MOVES = ("remove", "disconnect", "take_out", "install", "reuse", "replace", "insert", "position", "connect")
+_PINS = ("cotter", "split pin")
 _HOLE = ("slot", "hole", "align", "line up", "lines up", "pin", "castell")
 
 
@@ -44,8 +45,10 @@ def slackened(track: JointTrack) -> list[tuple[Event, bool]]:
     """The events that turn a pinned nut back after its last pull, with no pull behind them, and whether they say
     that it is done for the pin; an event under a condition counts, since the text allows it."""
     fastener = track.fastener
-    if not pinned(fastener) or sets_bearing(fastener) or turned_back_by_record(fastener):
+    if not (pinned(fastener) or _pin_told(track)) or sets_bearing(fastener) or turned_back_by_record(fastener):
         return []
+    if not pinned(fastener) and fastener.tightening is not None and _backed_by(fastener.tightening):
+        return []  # between its stages, as the nut of a bearing is
     found: list[tuple[Event, bool]] = []
     pulled = False
     for event in track.events:
@@ -64,6 +67,20 @@ def slackened(track: JointTrack) -> list[tuple[Event, bool]]:
         elif verb == "lock" and found:
             found[-1] = (found[-1][0], True)
     return [held for held in found if held[1] or held[0].verb != "loosen"]
+
+
+def _backed_by(tightening: Tightening) -> bool:
+    return any(angle.nominal < 0 for angle in tightening.angles)
+
+
+def _pin_told(track: JointTrack) -> bool:
+    """Whether the procedure pins a nut of which the record tells no lock."""
+    if track.fastener.lock is not None:
+        return False
+    return any(
+        event.verb in _MOVES and event.action.of and any(word in event.action.what.lower() for word in _PINS)
+        for event in track.events
+    )
 
 
 def _turns_back(event: Event) -> bool:

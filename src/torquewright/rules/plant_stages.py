@@ -8,7 +8,7 @@ from itertools import pairwise
 from attrs import evolve
 
 from torquewright.bench import Pull, Trace, play
-from torquewright.records import Angle, Catalogue, Procedure, Tightening, Torque
+from torquewright.records import LOOSE, Angle, Catalogue, Procedure, Tightening, Torque
 from torquewright.rules.beside import record_parts
 from torquewright.rules.demands import told, with_torque
 from torquewright.rules.editing import change, drop
@@ -132,7 +132,7 @@ def angle_stage_missing(procedure: Procedure, catalogue: Catalogue) -> Iterator[
 
 def _other_turn(procedure: Procedure, catalogue: Catalogue, sequence: Sequence, pull: Pull) -> Iterator[Planted]:
     event, stage = pull.event, pull.stage
-    if stage is None or stage.angle is None or event.action.to is None:
+    if stage is None or stage.angle is None or event.action.to is None or stage.angle.nominal == LOOSE:
         return
     wrong = Angle(stage.angle.nominal * (2 if stage.angle.nominal <= 90 else 0.5))
     stages = tuple(

@@ -151,6 +151,15 @@ def _lock_kind(fastener: Fastener, action: Action) -> str:
     return _OTHER_NAMES.get(words, words)
 
 
+def _put_in(track: JointTrack, locked: Event) -> Event:
+    """The event that put in the piece that ``locked`` bends or spreads; that event itself where none did."""
+    if locked.verb != "lock" or locked.action.with_what:
+        return locked
+    put = [event for event in track.events if event.order < locked.order and event.action.of]
+    put = [event for event in put if event.verb in FIT and is_lock(track.fastener, event.action.what.lower())]
+    return put[-1] if put else locked
+
+
 def _spent(fastener: Fastener, kind: str) -> bool:
     if fastener.lock is not None and fastener.lock.one_time_use is not None:
         loose = not fastener.lock.built_in and kind not in ("threadlocker", "prevailing-torque nut")
@@ -163,7 +172,7 @@ def lock_reused(trace: Trace) -> Iterator[Finding]:
     """A pin, wire, tab washer or other lock that holds once goes back, or is not said to be new."""
     for key, track in trace.joints.items():
         unsaid = {
-            run.lock_event.order
+            _put_in(track, run.lock_event).order
             for lot in track.lots
             for run in (*lot.runs, lot.run)
             if run.lock == "unstated" and run.lock_event is not None

@@ -71,6 +71,17 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
             continue
         if starts_thing(words, nxt):
             more, after = thing_at(words, nxt)
+            while more is not None and look.text(after) in ("and", "or") and starts_thing(words, after + 1):
+                further, past = thing_at(words, after + 1)
+                if further is None or look.finite_at(past) and look.text(end) not in ("with", "of"):
+                    break
+                after = past
+            main = _second_verb(look, after + 1) if look.text(after) in RELATIVES else 0
+            if more is not None and main:
+                mark(words, end, main)  # "any bolt with a torn thread or rust that stays is exchanged"
+                look.beside.append(more)
+                end = main
+                continue
             if more is not None and (look.finite_at(after) or look.flags(after) & (PREP | ADV)):
                 mark(words, end, after)
                 look.beside.append(more)

@@ -41,7 +41,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         added = [held for held in told.known if held.kind in ("compound", "lubricant", "washer", "seal")]
         things = clause.objects or added[-1:]
     known = told.antecedent(things[0] if things else None, clause) if not things or things[0].pronoun else None
-    if told.waiting and not clause.torques:
+    if told.waiting and not clause.torques and clause.lemma not in _STEADYING:
         clause.pieces = clause.pieces + list(told.waiting)
         told.waiting = []
     tools = [thing for thing in things if thing.kind == "tool"] or [
@@ -122,6 +122,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     return made
 
 
+_STEADYING = frozenset("hold keep steady support grip counter-hold counterhold block wedge watch".split())
 _PULLED = frozenset("pull draw bring nip cinch crank go".split())
 _FITTED = frozenset("washer seal lock fastener consumable".split())
 _CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))

@@ -48,8 +48,10 @@ def tail(told: Telling, clause: Clause) -> None:
             told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "reuse the washers, but not the nuts"
         elif first == "none" and last is not None and last.verb in ("lubricate", "seal"):
             told.deeds.append(Deed(last.verb, "do_not", thing, clause))  # "…, and none on the seat"
-    if clause.torques and last is not None and last.verb in TIGHTENING:
-        deed = Deed("limit", "do", last.thing, clause)
+    going_on = last is None and any(held.lemma in ("go", "tighten", "turn") for held in told.clauses)
+    if clause.torques and (going_on or (last is not None and last.verb in TIGHTENING)):
+        # "to 85 N·m, but not past 95"; "if no tab faces a slot, go on to the next one, but not past 95 N·m"
+        deed = Deed("limit", "do", last.thing if last is not None else None, clause)
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
     told.note(clause)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import facts_of, sense_of
+from torquewright.sentences.facts import facts_of, is_torque, sense_of
 from torquewright.sentences.figures import in_the_unit_of
 from torquewright.sentences.fragments import loose_torques
 from torquewright.sentences.statements import passive
@@ -63,7 +63,14 @@ def conditional(told: Telling, clause: Clause) -> None:
 _REACHED = frozenset("click seat stop touch bottom contact sit rest meet close bear mate lie".split())
 
 
+_PULLED = frozenset("bring draw pull take run work go".split())
+
+
 def until(told: Telling, clause: Clause) -> None:
+    pulled = told.deeds and told.deeds[-1].verb in ("position", "install") and told.deeds[-1].lemma in _PULLED
+    if pulled and any(is_torque(word) for word in clause.torques):
+        told.deeds[-1].verb, told.deeds[-1].demanded = "tighten", True  # "bring them down until each reads 70 cN·m"
+        told.deeds[-1].torques = [word for word in told.deeds[-1].torques if not word.text.endswith("at a time")]
     if clause.torques and told.deeds:
         told.deeds[-1].torques.extend(clause.torques)
         told.deeds[-1].said = [*told.deeds[-1].said, "until"]

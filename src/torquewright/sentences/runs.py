@@ -182,6 +182,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             last_noun = index
             continue
         if flags & UNKNOWN:
+            if noun_seen and word.text.endswith("s") and following is not None and following.text == "to":
+                break  # "the washer likes to stay on the seat"
             index += 1
             noun_seen = True
             last_noun = index

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from torquewright.notation.notread import NotRead
 from torquewright.notation.tightening import read_tightening
-from torquewright.records.tightening import Angle, Stage, Tightening, Torque
+from torquewright.records.tightening import LOOSE, Angle, Stage, Tightening, Torque
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.words import Word
-
-BACK_OFF = -9999.0
-"""Stands for "back off" where the text does not say how far."""
-
 
 def tightening_of(word: Word, following: list[Word]) -> Tightening | None:
     """The tightening a word stands for; a bare figure takes the unit of the next quantity ("12, 12 and 8 N·m")."""
@@ -63,7 +59,7 @@ def pulls_of(deed: Deed) -> list[Tightening]:
     if deed.verb != "back_off":
         return [held] if held is not None else []
     if held is None:
-        return [Tightening("back off", "turns", (Stage(None, Angle(BACK_OFF)),))]
+        return [Tightening("back off", "turns", (Stage(None, Angle(LOOSE)),))]
     return [
         Tightening(
             f"back off {held.text}", "turns", tuple(Stage(None, Angle(-abs(angle.nominal))) for angle in held.angles)

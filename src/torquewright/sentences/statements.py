@@ -158,8 +158,8 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.negated = True
     if clause.negated:
         mode = "do_not"
-    elif told.condition is not None or clause.remark == "which":
-        mode = "if"
+    elif told.condition is not None or clause.remark == "which" or (subject.quantifier == "any" and clause.brackets):
+        mode = "if"  # also "any bolt with a torn thread is exchanged"
     elif modal in _PERMITS or modal in ("will", "would"):
         mode = "mentioned_only"
     if (

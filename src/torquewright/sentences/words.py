@@ -61,6 +61,8 @@ def _pattern() -> re.Pattern[str]:
     return re.compile(
         r"""
         (?P<label>(?<=tep\s)[A-Z][.-]?\d{1,2}\b|(?<=teps\s)[A-Z][.-]?\d{1,2}\b)
+      | (?P<place>(?:(?<=\bback\sto\s)|(?<=\bas\sin\s)|(?<=\b[Ss]ee\s)|(?<=\brepeat\s)|(?<=\bRepeat\s))
+            [A-HJ-L]\.?\d{1,2}\b(?!-\d))
       | (?P<unit>
             (?:N[·⋅.-]?m|lbf?[·⋅.-](?:ft|in)|(?:ft|in)[·⋅.-]lbf?|kgf[·⋅]c?m|cN[·⋅]?m)
             (?=\s(?:torque|wrench|driver|scale|dial|key|tool))
@@ -188,6 +190,9 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
             word = Word(raw.lower(), at, end, ADJ)  # "the N·m wrench"
         elif group == "label":
             word = Word(raw.lower(), at, end, FIGURE)  # "step B.3"
+        elif group == "place":
+            into.append(Word("step", at, at, flags_of["step"], "step"))  # "go back to A2"
+            word = Word(raw.lower(), at, end, FIGURE)
         elif group == "call":
             word = Word(raw.lower(), at, end, CALL)
         elif group == "angle":
@@ -239,6 +244,8 @@ def _fused(held: list[Word]) -> list[Word]:
                 if index + size <= length and all(held[index + k].text == parts[k] for k in range(1, size)):
                     if (flag & PREP and _stands_alone(held, index, size)) or _numbered(held, index, size):
                         continue
+                    if text == "by" and index + 2 < length and held[index + 2].text in _HAND_WORKED:
+                        continue  # "start the engine by hand switch"
                     result.append(Word(" ".join(parts), word.start, held[index + size - 1].end, flag))
                     index += size
                     done = True
@@ -295,6 +302,7 @@ def _turns(text: str, held: list[Word]) -> list[Word]:
     return result
 
 
+_HAND_WORKED = frozenset("switch pump wheel crank lever button".split())
 _TURN_WORDS = frozenset("turn turns flat flats".split())
 _TURN_LEAD = frozenset("a an quarter half third full complete whole another next further one of".split())
 

@@ -32,7 +32,7 @@ from torquewright.toml.plain_values import (
 from torquewright.toml.quantities import read_amount, read_drive, read_size
 from torquewright.toml.slips import Slips, Wrong, unknown, wrong
 from torquewright.toml.worded_values import energy, mode, nearly, one_of, reuse, state, washer_use
-from torquewright.toml.words_taken import OPEN_WORDS, SAME_LOCK, WORDS
+from torquewright.toml.words_taken import OPEN_WORDS, SAME_CONDITION, SAME_LOCK, WORDS
 
 
 def tightening(value: object) -> Tightening:
@@ -144,7 +144,7 @@ READINGS: dict[str, Callable[[object], Any]] = {
     "fastener kind": nearly(OPEN_WORDS["fastener kind"], {}),
     "seal kind": nearly(OPEN_WORDS["seal kind"], {}),
     "tool kind": nearly(OPEN_WORDS["tool kind"], {}),
-    "condition": nearly(OPEN_WORDS["condition"], {}),
+    "condition": nearly(OPEN_WORDS["condition"], SAME_CONDITION),
     "sealing": nearly(OPEN_WORDS["sealing"], {}),
     "order": nearly(OPEN_WORDS["order"], {}),
     "tighten when": nearly(OPEN_WORDS["tighten when"], {}),
