@@ -24,6 +24,7 @@ from torquewright.reading.questions import (
     told_new,
     verb_of,
     wears,
+    without_echo,
 )
 from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
@@ -104,7 +105,7 @@ class Assembler(Meaning):
             made.extend(self._actions(deed, sentence))
         if any(held.torques == self.preset[0] for held in sentence.deeds if held.verb in ("tighten", "retighten")):
             self.preset_for = 0  # used once: the next joint needs a figure of its own
-        made = apart(made)
+        made = without_echo(apart(made))
         if any(deed.verb == "refer" and deed.mode == "if" for deed in sentence.deeds):
             # "if it weeps, go back to step 4 and use fresh rings": what is done there is done in that step
             made = [held for held in made if not (held.action.mode == "if" and held.action.verb in _PUT)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from torquewright.reading.groups import IDLE
 from torquewright.reading.objects import Roster
 from torquewright.records.steps import WasherUse
 from torquewright.sentences.clause import Clause
@@ -183,7 +184,11 @@ class Beside:
         return tuple(f"{group.id}|washer" for group in joints if group.washer == "sealing")
 
     def feature_of(self, deed: Deed, thing: Thing) -> list[str]:
-        """ "the threads" or "the heads" of the joint spoken of."""
+        """ "the threads" or "the heads" of the joint spoken of, or of the one named: "the union thread"."""
+        named = set(thing.mods) - IDLE
+        meant = [group.id for group in self.roster.groups if named and group.kind == "fastener" and named <= group.words]
+        if len(meant) == 1 and deed.verb in ("lubricate", "seal", "clean"):
+            return meant
         if deed.verb in ("lubricate", "seal", "tighten", "tighten_angle", "mark") and thing.head in (
             "thread",
             "head",

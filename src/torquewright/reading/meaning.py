@@ -12,6 +12,7 @@ from torquewright.sentences.sentence import Sentence
 from torquewright.sentences.things import Thing
 
 _MANY_MEANINGS = frozenset("plug fitting union clip fixing connector adapter adaptor hardware".split())
+_PUSHED = frozenset("pull push press unplug click snap".split())
 _ORDINALS = frozenset("second third fourth fifth sixth seventh eighth".split())
 _PLACES = frozenset("left right upper lower front rear inner outer top bottom long short large small".split())
 _PLURALS = frozenset("them they these those both all ones each any none six".split())
@@ -117,6 +118,10 @@ class Meaning(Beside):
             self.temporary.add(" ".join((*thing.mods[-1:], thing.head)))
             return ()
         owner = self._holder(thing) if thing.possessive else self._part_beside(thing)
+        if kind == "fastener" and thing.head in ("plug", "connector") and deed is not None and deed.lemma in _PUSHED:
+            named = roster.find(thing, owner=owner) if thing.mods else ()
+            held = [key for key in named if key in roster.by_id and thing.head in roster.by_id[key].heads]
+            return tuple(held)  # pulled out and pushed in: no screwed one, unless by its full name
         if kind == "fastener":
             ids = roster.find(thing, owner=owner)
             if not ids and thing.possessive and owner is not None and not roster.question:

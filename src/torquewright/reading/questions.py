@@ -28,6 +28,23 @@ def apart(made: list[ReadAction]) -> list[ReadAction]:
     ]
 
 
+def without_echo(made: list[ReadAction]) -> list[ReadAction]:
+    """Without what is said again of the very pieces just counted: "start the two end bolts, then the eight inner ones,
+    and turn each in with the fingers"."""
+    kept: list[ReadAction] = []
+    for held in made:
+        thing = held.deed.thing
+        again = thing is not None and thing.pronoun and thing.head in ("each", "them", "all") and not thing.count
+        counted = [
+            one
+            for one in kept
+            if one.action.what == held.action.what and one.action.verb == held.action.verb and one.action.count
+        ]
+        if not (again and held.action.verb == "hand_start" and len(counted) > 1 and held.action.to is None):
+            kept.append(held)
+    return kept
+
+
 def scale_of(deed: Deed) -> str:
     """The unit of the scale of the tool a deed is done with."""
     beside = [deed.tool, *(thing for _, thing in deed.clause.preps if isinstance(thing, Thing))]

@@ -121,12 +121,16 @@ def _some_not_started(track: JointTrack) -> Iterator[Slip]:
     """Three of four are started by hand, and all four tightened: the fourth was neither put in nor started."""
     left = [
         lot for lot in track.lots
-        if lot.run.pulls and lot.run.started is lot.run.seated is lot.run.fitted is None and lot.run.opened is not None
+        if lot.run.pulls and lot.run.started is None and lot.run.opened is not None
+        and (lot.run.fitted is None or lot.run.fitted.conditional)  # "if it is worn, exchange it": on the bench
+        and (lot.run.seated is None or (lot.run.seated.action.count is None and lot.run.removed is not None))
     ]  # fmt: skip
     started = [lot.run.started for lot in track.lots if lot.run.started is not None]
     event = next((event for event in started if event.action.count is not None and not event.conditional), None)
     if left and event is not None:
-        yield Slip(event, event.count, _positions(track), "some", "unstated")
+        counted = all(lot.run.removed is not None and lot.run.removed.action.count is not None for lot in left)
+        told = _positions(track) - sum(lot.count for lot in left)
+        yield Slip(event, told, _positions(track), "some", "certain" if counted else "unstated")
 
 
 def _some_untouched(track: JointTrack) -> Iterator[Slip]:

@@ -26,6 +26,7 @@ _WORK = frozenset({
     "seat", "tighten", "tighten_angle", "retighten", "back_off", "clean", "lubricate", "seal", "lock",
 })  # fmt: skip
 _JACKS = frozenset({"jack", "jacks", "jacked", "jacking"})
+_LOCKED = ("collar", "jack", "pawl", "saddle", "lift")
 _LIFTS = ("post lift", "vehicle lift", "scissor lift", "lifting table")
 _HELD = ("stand", "trestle", "cradle", "prop ", "props", "blocks", "blocking", "lock", "safety pin", "safety bar",
          "strut")  # fmt: skip
@@ -74,6 +75,8 @@ def _work_below(trace: Trace, raised: Event, later: list[Event]) -> Event | None
 
 def _holds(event: Event) -> bool:
     words = words_of(event.action)
+    if event.verb == "lock" and event.joint is None and any(word in words for word in _LOCKED):
+        return True  # the collars of the jacks
     return event.verb not in _WORK and any(word in words for word in _HELD)
 
 

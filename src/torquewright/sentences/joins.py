@@ -160,6 +160,11 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             mark(words, at, end)
             if look.text(end) == "with":
                 return end, False  # "each with its washer"
+            ring, past = thing_at(words, end + 1) if look.text(end) == "on" else (None, end)
+            if ring is not None and ring.kind in ("seal", "washer") and ring.state == "new":
+                mark(words, end, past)
+                clause.preps.append(("with", ring))  # "two valves, each on a new O-ring"
+                return past, False
             return skip(look, clause, end, named=True), False
         if thing is not None and look.text(end) in _STEADIED and look.flags(end) & PAST:
             mark(words, at, end)

@@ -193,8 +193,9 @@ def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
             )
         ):
             deed.washers.append(held)
-    for thing in clause.objects:
-        if thing.kind in ("lubricant", "compound", "fluid") and deed.thing is not thing:
+    for named in clause.objects:
+        thing = named.owner if a_portion(named) and named.owner is not None else named
+        if thing.kind in ("lubricant", "compound", "fluid") and deed.thing is not named:
             deed.substance = thing
     for word in clause.measures:
         if is_time(word) or deed.verb in ("fill", "run", "retighten"):
