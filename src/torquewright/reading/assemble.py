@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from torquewright.reading.aiming import Aiming
 from torquewright.reading.beside import things_in
 from torquewright.reading.kept import ReadAction, ReadSentence
-from torquewright.reading.meaning import Meaning
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
 from torquewright.reading.questions import (
     adapter_angle_of,
     apart,
-    laid_aside,
     mounted_adapter,
     same,
     scale_of,
@@ -28,12 +27,10 @@ from torquewright.reading.questions import (
 )
 from torquewright.reading.repeating import done_again, other_half
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
-from torquewright.records.parts import Fastener
 from torquewright.records.steps import Action
-from torquewright.records.tightening import Tightening
-from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
+from torquewright.sentences.deeds import TIGHTENING, Deed
 from torquewright.sentences.sentence import Sentence
-from torquewright.sentences.staging import in_unit, one_tightening, readings_of, shared_out, staged
+from torquewright.sentences.staging import in_unit, one_tightening, shared_out
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
@@ -44,15 +41,13 @@ _SET_FOR = 4  # sentences: a wrench that was set is soon used
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
 
-class Assembler(Meaning):
+class Assembler(Aiming):
     """Turns the sentences of one draft into actions. ``roster`` knows the records and what was spoken of last."""
 
     def __init__(self, roster: Roster, toolbox: Toolbox) -> None:
-        super().__init__(roster)
-        self.toolbox = toolbox
+        super().__init__(roster, toolbox)
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
-        self.last_to: dict[str, Action] = {}  # the last tightening of each joint
         self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
         self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
@@ -155,7 +150,7 @@ class Assembler(Meaning):
             )
         ):
             return []  # goes on with its fastener
-        targets = self._targets(deed)
+        targets = self.targets(deed)
         if lent := self.lent(deed, targets):
             used = Action(verb=lent, what="jacking screw", mode=deed.mode)  # type: ignore[arg-type]
             return [ReadAction(used, deed, sentence)]
@@ -167,14 +162,14 @@ class Assembler(Meaning):
             deed.torques = list(self.preset[0])  # "Set the wrench to 8 N·m." and in the next sentence "tighten them"
             deed.tool = deed.tool or self.preset[1]
         if shared_out(deed):
-            return self._shared(deed, targets)
+            return self.shared(deed, targets)
         to = one_tightening(deed) if deed.torques else None
         if to is not None and not to.has_value:
             to = in_unit(to, scale_of(deed) or self.unit)
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
         if to is None and deed.verb in ("tighten", "retighten"):
-            to = self._figure_of_another(deed)
+            to = self.figure_of_another(deed)
         if (
             deed.verb == "tighten"
             and to is not None
@@ -189,7 +184,7 @@ class Assembler(Meaning):
         if unclear := unclear_amount(deed):
             self.doubts.append(unclear)
         if deed.verb == "tighten":
-            to = self._from_table(deed, to, targets, sentence)
+            to = self.from_table(deed, to, targets, sentence)
         made: list[ReadAction] = []
         if (mounted := mounted_adapter(deed)) is not None:
             self.adapter, self.adapter_for = (mounted, adapter_angle_of(deed, sentence)), _SET_FOR
@@ -228,7 +223,7 @@ class Assembler(Meaning):
         if thing is not None and thing.pronoun and thing.head == "both" and len(targets) == 1:
             count = None
         for target in targets or [""]:
-            action = self._aimed(base, target, deed, count, len(targets))
+            action = self.aimed(base, target, deed, count, len(targets))
             if deed.verb == "reuse" and deed.mode in ("do", "stated_passively") and deed.lemma in _KEPT:
                 self.kept.add(target)  # told ahead: it goes back in when a later step puts it in
                 continue
@@ -291,119 +286,6 @@ class Assembler(Meaning):
                 self.held_by[thing.head] = tuple(held)
         elif deed.verb in ("install", "position") and thing.head in self.held_by:
             self.back.update(self.held_by[thing.head])
-
-    def _aimed(self, base: Action, target: str, deed: Deed, count: int | None, several: int) -> Action:
-        if not target:
-            words = deed.thing.text if deed.thing is not None and not deed.thing.pronoun else ""
-            verb = base.verb
-            if deed.thing is not None and " ".join((*deed.thing.mods[-1:], deed.thing.head)) in self.temporary:
-                verb = {
-                    "install": "insert",
-                    "remove": "take_out",
-                    "seat": "insert",
-                    "hand_start": "insert",
-                    "tighten": "insert",
-                }.get(verb, verb)
-            return evolve(base, verb=verb, what=words, count=count)
-        if target.startswith("~"):
-            return evolve(base, what=target.lstrip("~"), count=count)
-        if "|" in target:
-            key, _, piece = target.partition("|")
-            return evolve(base, what=piece, of=key, count=count if several == 1 else None)
-        group = self.roster.by_id.get(target)
-        if several > 1 and group is not None:
-            count = group.count if count is not None else None
-        if group is not None and group.kind == "seal":
-            return evolve(base, what=target, count=count)
-        return evolve(base, what=target, count=count)
-
-    def _figure_of_another(self, deed: Deed) -> Tightening | None:
-        """ "to the figure of the drain plug", "to the same torque as the drain plug": what that one was pulled to."""
-        for text, held in deed.clause.preps:
-            if not isinstance(held, Thing) or text not in ("to", "at", "with", "as", "like"):
-                continue
-            meant = held.owner if held.kind in ("measure", "torque-label") else held if text in ("as", "like") else None
-            for key in self.ids.get(id(meant), ()) if meant is not None else ():
-                if key in self.last_to:
-                    return self.last_to[key].to
-                record = self.roster.by_id[key].record if key in self.roster.by_id else None
-                if isinstance(record, Fastener) and record.tightening is not None:
-                    return record.tightening
-        return None
-
-    def _from_table(
-        self, deed: Deed, to: Tightening | None, targets: list[str], sentence: Sentence
-    ) -> Tightening | None:
-        """ "as the table says", "first to 8 N·m, then as in the table": the value stands in the record."""
-        table = next(
-            (thing for thing in sentence.things if thing.head == "table" or {"table", "tabulated"} & set(thing.mods)),
-            None,
-        )
-        if table is None or not targets:
-            return to
-        record = self.roster.by_id[targets[0]].record if targets[0] in self.roster.by_id else None
-        value = record.tightening if isinstance(record, Fastener) else None
-        if value is None:
-            return to
-        if to is None:
-            return value
-        return staged([to, value]) if deed.torques and table.start > deed.torques[-1].end else to
-
-    def _targets(self, deed: Deed) -> list[str]:
-        thing = deed.thing
-        if thing is None:
-            if deed.verb not in HANDLED:
-                return []
-            kinds = ("fastener",) if deed.verb in TIGHTENING else ("fastener", "seal")
-            for start, ids in reversed(self.spoken):
-                held = tuple(key for key in ids if self.roster.kind(key) in kinds)
-                if (held and start < max(deed.start, deed.clause.start, 1)) or (held and deed.fronted):
-                    return list(held)
-            if deed.verb in TIGHTENING or deed.verb in ("lock", "lubricate", "seal", "replace"):
-                return list(self.roster.last(plural=None, kinds=kinds))
-            return []
-        if deed.verb not in HANDLED:
-            ids = self.ids.get(id(thing), ())
-            return (
-                [key for key in ids if self.roster.kind(key) in ("fastener", "seal", "fluid")]
-                if not thing.pronoun
-                else []
-            )
-        if deed.verb == "position" and laid_aside(deed):
-            return []
-        ids = self.ids.get(id(thing)) or ()
-        if id(thing) not in self.ids:
-            ids = self.meant(thing, deed)
-        if deed.verb == "lock" and not any(self.is_joint(key.partition("|")[0]) for key in ids):
-            if thing.head in ("collar", "jack", "pawl", "saddle", "trestle", "stand"):
-                return []  # the collar of a jack: the load is locked, no joint
-            return self.joint_beside(deed.clause, thing)[:1]
-        if deed.verb == "lock" and ids and "|" in ids[0]:
-            return [ids[0].partition("|")[0]]
-        if not ids and thing.owner is not None and thing.kind in ("feature", "measure", "running", "torque-label"):
-            ids = self.ids.get(id(thing.owner), ())
-        if thing.kind == "feature" and not ids:
-            return self.feature_of(deed, thing)
-        return list(ids)
-
-    def _shared(self, deed: Deed, targets: list[str]) -> list[ReadAction]:
-        held = readings_of(deed)
-        made = []
-        thing = deed.thing
-        assert thing is not None
-        for place, part in enumerate(thing.parts):
-            to = held[min(place, len(held) - 1)] if held else None
-            key = targets[place] if len(targets) == len(thing.parts) else (targets[0] if targets else "")
-            action = Action(
-                deed.verb,
-                key or f"{part} {thing.head}",
-                mode=deed.mode,  # type: ignore[arg-type]
-                to=to,
-                tool=self.toolbox.name(deed.tool) if deed.tool else "",
-                count=1 if len(targets) != len(thing.parts) and thing.count == len(thing.parts) else None,
-            )
-            made.append(ReadAction(action, deed, None))
-        return made
 
     def _repeat(self, deed: Deed) -> list[ReadAction]:
         """ "Do the same with the level screw": the last sentence again, on another joint."""

@@ -186,7 +186,8 @@ class Beside:
     def feature_of(self, deed: Deed, thing: Thing) -> list[str]:
         """ "the threads" or "the heads" of the joint spoken of, or of the one named: "the union thread"."""
         named = set(thing.mods) - IDLE
-        meant = [group.id for group in self.roster.groups if named and group.kind == "fastener" and named <= group.words]
+        joints = [group for group in self.roster.groups if group.kind == "fastener"] if named else []
+        meant = [group.id for group in joints if named <= group.words]
         if len(meant) == 1 and deed.verb in ("lubricate", "seal", "clean"):
             return meant
         if deed.verb in ("lubricate", "seal", "tighten", "tighten_angle", "mark") and thing.head in (

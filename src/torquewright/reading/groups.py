@@ -18,6 +18,11 @@ IDLE = frozenset(
     "opposite adjacent m".split()
 )
 
+PLACED = frozenset(
+    "inner outer end middle centre center upper lower top bottom left right front rear side outermost innermost "
+    "outside inside long short corner".split()
+)
+"""Words that tell where a fastener sits and name no joint of their own."""
 
 LIKE = {
     "screw": "screw",

@@ -5,7 +5,7 @@ Where two records fit equally well the answer is both names and no record: never
 
 from __future__ import annotations
 
-from torquewright.reading.groups import IDLE, LIKE, Group, part_of, size_key
+from torquewright.reading.groups import IDLE, LIKE, PLACED, Group, part_of, size_key
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
 from torquewright.sentences.lexicon import lexicon, singular
@@ -17,13 +17,6 @@ from torquewright.sentences.things import Thing
 
 _SWAPPED = frozenset("screw bolt plug cap capscrew setscrew".split())
 """Heads a writer puts for one another by mistake, where all other words are the same."""
-
-
-PLACED = frozenset(
-    "inner outer end middle centre center upper lower top bottom left right front rear side outermost innermost "
-    "outside inside long short corner".split()
-)
-"""Words that tell where a fastener sits and name no joint of their own."""
 
 
 class Roster:

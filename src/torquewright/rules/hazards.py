@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Trace
@@ -43,6 +44,13 @@ def raised_load_unsupported(trace: Trace) -> Iterator[Finding]:
                 facts: dict[str, Fact] = {"load": event.action.what or "load"}
                 yield at(LOAD, "certain", work, joint, facts, "" if joint else "no-joint", also=(step_place(event),))
                 break
+    for place, event in enumerate(trace.events):
+        if event.verb == "raise" and not event.conditional and not _by_jack(trace, event) and event.action.what:
+            below = _goes_under(trace, event, trace.events[place + 1 :])
+            if below is not None:
+                facts = {"load": event.action.what}
+                yield at(LOAD, "certain", below, "", facts, "under", also=(step_place(event),))
+                break
     for key, track in trace.joints.items():
         if "gravity" not in track.fastener.energy:
             continue
@@ -69,6 +77,23 @@ def _work_below(trace: Trace, raised: Event, later: list[Event]) -> Event | None
         if event.verb in ("lower", "support") or _holds(event) or _says_held(trace, event):
             return None
         if event.verb in _WORK and not event.conditional:
+            return event
+    return None
+
+
+def _goes_under(trace: Trace, raised: Event, later: list[Event]) -> Event | None:
+    """The first event of a step in which somebody gets under what its own machine has raised, with nothing below it."""
+    if _says_held(trace, raised) or any(event.step < 0 and event.verb == "support" for event in trace.events):
+        return None
+    load = raised.action.what.split()[-1].lower()
+    under = re.compile(
+        rf"\b(?:slid|crawl|climb|l(?:ie|ying)|reach|get|go|work|roll|come|kneel)\w*\b[^.;]{{0,30}}"
+        rf"\b(?:under|beneath|underneath|below)\b[^.;]{{0,30}}\b{re.escape(load)}"
+    )
+    for event in later:
+        if event.verb in ("lower", "support") or _holds(event) or _says_held(trace, event):
+            return None
+        if under.search(said(trace, event.step)) and not event.conditional:
             return event
     return None
 
@@ -159,6 +184,39 @@ def stored_energy_not_released(trace: Trace) -> Iterator[Finding]:
         missing.setdefault(key, (event, []))[1].append(_TOLD[kind])
     for key, (event, kinds) in missing.items():
         yield at(ENERGY, "certain", event, key, {"energy": listed(kinds)}, also=(fastener_place(key, "energy"),))
+    late = _shut_off_late(trace)
+    if late is not None:
+        off, work = late
+        facts: dict[str, Fact] = {"work": work.step}
+        yield at(ENERGY, "certain", off, "", facts, "late", also=(step_place(work),))
+
+
+_SHUT_OFF = ("padlock", "lock out", "lock-out", "lockout", "isolator", "main switch", "to auto", "from auto", "mains")
+_BARED = ("guard", "cover", "belt", "fan", "shield", "hood")
+
+
+def _shut_off_late(trace: Trace) -> tuple[Event, Event] | None:
+    """Where the procedure shuts off the whole machine, and the work on it that goes before; None where it is in time.
+
+    Only what shuts a machine off from outside counts (a lock on the isolator, a start switch taken off AUTO): a plug
+    or a battery may well be reached only behind a cover."""
+    work: Event | None = None
+    for event in trace.events:
+        if event.verb in ("run", "start", "switch_on"):
+            return None  # it is meant to run until then
+        if event.verb in ("isolate", "stop", "disconnect") and event.joint is None:
+            words = said(trace, event.step)
+            if work is None or event.step < 0:
+                return None
+            late = event.verb == "isolate" and event.step > work.step and any(word in words for word in _SHUT_OFF)
+            return (event, work) if late else None
+        if event.conditional or event.step < 0:
+            continue
+        opened = event.verb in ("remove", "loosen") and event.joint is not None
+        bared = event.verb == "remove" and any(word in event.action.what.lower() for word in _BARED)
+        if work is None and (opened or bared or event.verb == "drain"):
+            work = event
+    return None
 
 
 def _released(trace: Trace, opened: Event, kind: str) -> bool:
@@ -204,6 +262,7 @@ def _means(trace: Trace, event: Event, kind: str, words: tuple[str, ...]) -> boo
 
 
 # ---- terminals -------------------------------------------------------------------------------------------------
+
 
 @detector(LUG)
 def electrical_lug_by_feel(trace: Trace) -> Iterator[Finding]:

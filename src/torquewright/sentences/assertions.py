@@ -73,7 +73,7 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
             more, after = thing_at(words, nxt)
             while more is not None and look.text(after) in ("and", "or") and starts_thing(words, after + 1):
                 further, past = thing_at(words, after + 1)
-                if further is None or look.finite_at(past) and look.text(end) not in ("with", "of"):
+                if further is None or (look.finite_at(past) and look.text(end) not in ("with", "of")):
                     break
                 after = past
             main = _second_verb(look, after + 1) if look.text(after) in RELATIVES else 0

@@ -7,6 +7,7 @@ placed is left unused and shows as left over.
 from __future__ import annotations
 
 from torquewright.sentences import assertions, openings
+from torquewright.sentences.imperatives import command
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,
@@ -30,7 +31,7 @@ from torquewright.sentences.lexicon import (
 )
 from torquewright.sentences.look import Look
 from torquewright.sentences.names import starts_thing, thing_at
-from torquewright.sentences.predicates import command, verb_phrase
+from torquewright.sentences.predicates import verb_phrase
 from torquewright.sentences.telegraphic import note_form
 from torquewright.sentences.words import Word
 

@@ -11,7 +11,9 @@ from torquewright.sentences.things import DOCUMENTS, Thing
 from torquewright.sentences.words import Word
 
 _TELLING = frozenset("bleed vent drain brake spring air pressure button soapy plug drive".split())
-PORTIONS = frozenset("turn wrap winding drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split())
+PORTIONS = frozenset(
+    "turn wrap winding drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split()
+)
 CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
 WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _FINGERS = frozenset("finger hand thumb".split())

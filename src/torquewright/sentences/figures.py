@@ -109,7 +109,7 @@ def _parts_of(word: Word, count: int) -> list[Word]:
     held = word.found.tightening if word.found is not None else None
     if held is None or len(held.stages) != count or held.angles:
         return []
-    parts = []
+    parts: list[Word] = []
     for stage in held.stages:
         part = Word(word.text, word.start, word.end, word.flags) if parts else word
         part.found = Found(word.start, word.end, Tightening(held.text, "single", (stage,)))

@@ -167,7 +167,8 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         continued = tight is not None and tight.torques and not _stopped(told, clause)
         for thing, held in paired(clause, list(joints)):
             listed = any(held.head in ("item", "pos") for held in things)  # "Item 7: 2 × M12 stud nut, 78 N·m"
-            label_mode = "stated_passively" if listed or not (thing.kind or thing.pronoun) else "do"
+            a_part = thing is not None and not (thing.kind or thing.pronoun)  # "Cast cover: 9 N·m"
+            label_mode = "stated_passively" if listed or a_part else "do"
             mode = tight.mode if continued and tight is not None else label_mode
             deed = Deed("tighten", mode if told.condition is None else "if", thing, clause)
             deed.torques = held or list(torques)

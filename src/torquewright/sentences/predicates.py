@@ -51,49 +51,6 @@ EXCEPTING = frozenset(("except", "except for", "apart from", "with the exception
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
 
 
-def command(look: Look, at: int, then: bool = False) -> int:
-    """A command: "[do not] [carefully] verb …"."""
-    words = look.words
-    clause = look.new("command", at, then)
-    while look.flags(at) & (ADV | NEG | CONJ) and not (look.command_at(at, True) and not look.flags(at) & NEG):
-        word = words[at]
-        if word.flags & NEG:
-            clause.negated = not clause.negated
-        clause.said.append(word.text)
-        word.used = True
-        at += 1
-    word = words[at]
-    if word.flags & DEMAND:
-        # "make sure to …", "be sure that …"
-        word.used = True
-        if look.text(at + 1) == "to" and look.flags(at + 2) & BASE:
-            words[at + 1].used = True
-            look.clauses.pop()
-            return command(look, at + 2, then)
-        if look.text(at + 1) == "not" and look.text(at + 2) == "to":
-            look.clauses.pop()
-            words[at + 1].used = words[at + 2].used = True
-            end = command(look, at + 3, then)
-            look.clauses[-1].negated = True
-            return end
-        clause.verb, clause.lemma, clause.tense = word, "make", "command"
-        clause.particles.append("sure")
-        return that_clause(look, clause, at + 1)
-    if word.text == "to":
-        word.used = True
-        at += 1
-        word = words[at]
-    word.used = True
-    clause.verb, clause.lemma, clause.tense = word, word.lemma, "command"
-    clause.start = word.start
-    if clause.negated and word.lemma in ("fail", "forget", "omit", "neglect") and look.text(at + 1) == "to":
-        # two negatives: do it
-        look.clauses.pop()
-        words[at + 1].used = True
-        return command(look, at + 2, then)
-    return verb_phrase(look, clause, at + 1)
-
-
 def verb_phrase(look: Look, clause: Clause, at: int) -> int:
     """Everything behind a verb that belongs to it; returns the index where the next clause starts."""
     words = look.words

@@ -8,6 +8,7 @@ from torquewright.records.tightening import LOOSE, Angle, Stage, Tightening, Tor
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.words import Word
 
+
 def tightening_of(word: Word, following: list[Word]) -> Tightening | None:
     """The tightening a word stands for; a bare figure takes the unit of the next quantity ("12, 12 and 8 N·m")."""
     if word.found is not None:

@@ -126,7 +126,8 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
             dressing = thing.owner if thing.head in PORTIONS and thing.owner is not None else thing
             if dressing.kind in ("compound", "lubricant"):
                 # "these screws get 1.8 N·m and a drop of thread-locker"
-                told.deeds.append(Deed("seal" if dressing.kind == "compound" else "lubricate", deed.mode, meant, clause))
+                verb = "seal" if dressing.kind == "compound" else "lubricate"
+                told.deeds.append(Deed(verb, deed.mode, meant, clause))
                 told.deeds[-1].substance, told.deeds[-1].order = dressing, -0.5
         return
     told.remarks.append(clause)

@@ -122,7 +122,7 @@ def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
 
 
-_DEED_NOUNS = {"reuse": "reuse", "re-use": "reuse", "removal": "remove", "lubrication": "lubricate", "greasing": "lubricate"}
+_DEED_NOUNS = {"reuse": "reuse", "re-use": "reuse"}
 _MARKS = frozenset("mark line level glass window middle hole max min maximum minimum dipstick notch".split())
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
@@ -145,11 +145,11 @@ def statement(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     stands = subject.kind == "fluid" and clause.lemma in ("stand", "reach", "come", "sit", "be")
-    if clause.link == "that" and outer in _LOOKED and stands and told.deeds[-1].verb in ("inspect", "check"):
-        if any(isinstance(held, Thing) and held.head in _MARKS for _, held in clause.preps) or any(
-            thing.head in _MARKS for thing in clause.objects
-        ):
-            told.deeds[-1].verb, told.deeds[-1].thing = "check_level", subject  # "look whether the oil stands at the mark"
+    marked = any(isinstance(held, Thing) and held.head in _MARKS for _, held in clause.preps)
+    marked = marked or any(thing.head in _MARKS for thing in clause.objects)
+    looked = clause.link == "that" and outer in _LOOKED and told.deeds[-1].verb in ("inspect", "check")
+    if looked and stands and marked:
+        told.deeds[-1].verb, told.deeds[-1].thing = "check_level", subject  # "look whether the oil stands at the mark"
     if clause.link == "that" and outer in _LOOKED and not clause.torques:
         told.note(clause)  # "check that no second ring is left in it": looked at, not done
         return

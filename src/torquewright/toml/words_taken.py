@@ -50,9 +50,9 @@ OPEN_WORDS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 """Open lists: other words are taken as written, but a word nearly one of these is taken for a slip."""
 
-SAME_CONDITION: dict[str, str] = {
-    word: "threadlocker" for word in ("thread-locker", "thread locker", "threadlock", "thread-lock")
-}
+SAME_CONDITION: dict[str, str] = dict.fromkeys(
+    ("thread-locker", "thread locker", "threadlock", "thread-lock"), "threadlocker"
+)
 """Two names of one condition of a thread, to the one the records use."""
 
 SAME_LOCK: dict[str, str] = {
