@@ -61,6 +61,12 @@ def score(row: Row) -> Score:
     torque_found = sorted(
         filter(None, (told(held, demanded) for sentence in sentences for held, demanded in sentence.tightenings))
     )
+    doubted = {f"without unit {held.split()[0]}" for held in torque_found}
+    if any(held["kind"] == "wrong_unit" for held in row["torque"]) and all(
+        reading.doubt for sentence in sentences for reading, _ in sentence.tightenings
+    ):
+        # "34 lb/ft": labelled as no unit of torque, read with the doubt that it is none
+        torque_found = sorted(doubted & set(torque_wanted)) or torque_found
     misses = []
     if verbs_wanted != verbs_found:
         misses.append("verbs")

@@ -96,6 +96,8 @@ def shares_of(toks: list[Token], i: int, held: Notation) -> int | None:
             break
         shares.append(share[0])
         j = share[1]
+        if text_at(toks, j) in ("first", "initially") and strong_at(toks, j + 1) is not None:
+            j += 1  # "half torque first, then the full 44 N·m"
         if text_at(toks, j) in ("(", "=") and share[0] != 1.0 and len(shares) == 1:
             own = torque_pull(toks, j + 1)  # "half (32 N·m)": the figure is that of the share
             if own is not None and (text_at(toks, j) == "=" or text_at(toks, own[1]) in (")", "]")):

@@ -78,7 +78,7 @@ _MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise",
 def verb_of(deed: Deed) -> str:
     """What is done, in the words of the records."""
     verb, lemma = deed.verb, deed.lemma
-    if lemma in _MOVED and (verb == "position" or lemma == "jack"):
+    if lemma in _MOVED and (verb in ("position", "support") or lemma == "jack"):
         return _MOVED[lemma]
     if verb == "wait" and (deed.clause.complement == "cool" or lemma == "cool"):
         return "cool_down"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import TIGHTENING
+from torquewright.sentences.facts import is_torque
 from torquewright.sentences.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, VERB
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
@@ -44,6 +46,7 @@ def account(sentence: Sentence) -> None:
         or any(_not_understood(clause) for clause in sentence.remarks)
         or _a_share_of_something(sentence)
         or _so_many_of_what(sentence)
+        or _at_odds(sentence)
     )
     if pieces and not sentence.deeds and not sentence.remarks:
         sentence.status = "unread"
@@ -66,7 +69,13 @@ def _passed_over(sentence: Sentence) -> bool:
     """Whether a clause about a joint or its pieces came to nothing, so that what it says of them may be lost."""
     made = {id(deed.clause) for deed in sentence.deeds if deed.lemma != "note"}
     if not made:
-        return False
+        return any(
+            clause.role == "command"
+            and clause.lemma not in _HELD
+            and not clause.negated
+            and any(thing.kind in _PIECES and not thing.pronoun for thing in clause.objects)
+            for clause in sentence.clauses
+        )
     for clause in sentence.clauses:
         if id(clause) in made:
             continue
@@ -115,6 +124,14 @@ def _a_share_of_something(sentence: Sentence) -> bool:
     """Whether something is tightened to a share of a figure that stands elsewhere: "to 70 percent of final torque"."""
     shares = any(word.kind == "measure" and word.text.endswith(("%", "percent")) for word in sentence.words)
     return shares and any(deed.verb == "tighten" and not deed.torques for deed in sentence.deeds)
+
+
+_FIGURED = TIGHTENING | {"measure", "loosen", "check", "inspect", "record", "limit", "remove"}
+
+
+def _at_odds(sentence: Sentence) -> bool:
+    """Whether a torque went to a deed that takes none ("run the pump" to 45 N·m): a verb was misunderstood."""
+    return any(deed.verb not in _FIGURED and any(is_torque(word) for word in deed.torques) for deed in sentence.deeds)
 
 
 def _so_many_of_what(sentence: Sentence) -> bool:

@@ -89,6 +89,10 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
                     thing.owner = more
                 end = after
                 continue
+        if look.text(end) in ("below", "above", "overleaf", "opposite") and look.finite_at(end + 1):
+            words[end].used = True  # "the figures below were worked out for …"
+            end += 1
+            continue
         if look.flags(end) & ADV and not (look.flags(end) & ADJ and not look.finite_at(end + 1)):
             words[end].used = True
             end += 1
@@ -381,10 +385,12 @@ def inverted(look: Look, at: int, negated: bool = False) -> int:
         clause.link, clause.front = "if", True
     subject, end = subject_at(look, at + 1)
     last = end - 1
-    if not negated and not look.flags(end) & (BASE | AUX) and last > at + 1 and look.flags(last) & BASE:
+    if not negated and not look.flags(end) & (BASE | AUX | NEG) and last > at + 1 and look.flags(last) & BASE:
         subject, _ = thing_at(look.words[:last], at + 1)  # "should the plug weep"
         end = last
     clause.subject = subject
+    if not negated and look.flags(end) & NEG and look.flags(end + 1) & (BASE | AUX):
+        look.words[end].used, clause.negated, end = True, True, end + 1  # "should the key not slide in"
     if negated or look.text(end) in ("be", "have"):
         return finite(look, clause, end)  # "should the pin be bent"
     if end < look.length and look.flags(end) & BASE:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
+EXCEPTING = frozenset(("except", "except for", "apart from", "with the exception of", "other than"))
 CONDITIONS = frozenset("if unless where provided whenever otherwise else should".split()) | {
     "in case",
     "even if",

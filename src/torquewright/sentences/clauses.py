@@ -171,6 +171,9 @@ class Parser(Look):
             return command(self, at, then)
         if text in ("there", "here") and self.finite_at(at + 1) and not self.command_at(at + 1):
             return assertions.existential(self, at)
+        if text in ("maximum", "minimum", "max", "min") and self.text(at + 1) == "torque":
+            self.words[at].used = True
+            return assertions.named(self, at + 1, fresh)  # "Maximum torque on the probe cap: 2.5 N·m"
         if flags & ADV and not (flags & NOUN and starts_thing(self.words, at) and self.statement_at(at)):
             # an adverb ahead of a command: "Then carefully lift", "Finally tighten"
             probe = at

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.account import scales
-from torquewright.sentences.clause import Clause
+from torquewright.sentences.clause import EXCEPTING, Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, is_torque, light_noun, sense_of
 from torquewright.sentences.figures import alternatives, bare_figure, each_its_own, stages_ahead, what_arrives
@@ -49,6 +49,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         for text, held in clause.preps
         if isinstance(held, Thing) and held.kind == "tool" and text in ("on", "at") and clause.torques
     ]  # "set 8 N·m on the wrench"
+    latest = told.known[-1] if told.known else None
+    if clause.lemma == "set" and things and things[0].head == "it" and latest is not None and latest.kind == "tool":
+        tools = [latest]  # "take the small wrench, set it to 64 N·m, and …"
     if clause.lemma in ("set", "adjust", "preset", "dial") and tools and not clause.negated:
         if not clause.torques:
             told.set_tool = tools[0]
@@ -85,7 +88,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.preps = [("on" if text in ("at", "to", "over") else text, held) for text, held in clause.preps]
         things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
         clause.pieces = [*things, *clause.torques]
-    pulled = clause.lemma in _PULLED and bool(things) and things[0].kind == "fastener"
+    bare = any(isinstance(held, Word) and not held.kind and text in ("at", "to") for text, held in clause.preps)
+    pulled = (clause.lemma in _PULLED or (clause.lemma in ("set", "run") and bare)) and bool(things) and things[0].kind == "fastener"
     if not clause.torques and (pulled or clause.lemma in ("tighten", "torque", "retighten", "retorque", "give")):
         bare_figure(told, clause)
     elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
@@ -107,9 +111,18 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         if clause.role == "command" or (clause.verb is not None and clause.role != "statement"):
             told.loose.append(clause)
         return []
+    if sense == "install" and clause.lemma == "use" and any(word in clause.remark for word in _SAVED):
+        sense = "reuse"  # "use the ten screws saved in step 2"
     made = _deeds_for(told, clause, sense, mode, facts, things, known)
     if not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
+    if told.excepted is not None:
+        clause.preps = [*clause.preps, *(held for held in told.excepted.preps if held[0] in EXCEPTING)]
+        clause.remark, told.excepted = f"{clause.remark} {told.excepted.remark}", None
+    left = [held for text, held in clause.preps if text in EXCEPTING and isinstance(held, Thing)]
+    if left and any(word in clause.remark.split() for word in _STAYS):
+        left_in = Deed(made[0].verb if made else sense, "do_not", left[-1], clause)
+        made = [*made, left_in] if made and made[0].mode == "do" else made  # "… bar the locating screw, which stays put"
     told.note(clause)
     if any(thing.head == "any" or (thing.quantifier == "any" and (thing.pronoun or clause.remark)) for thing in things):
         for deed in made:
@@ -123,6 +136,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
 
 
 _STEADYING = frozenset("hold keep steady support grip counter-hold counterhold block wedge watch".split())
+_SAVED = ("saved", "kept", "removed", "taken", "set aside", "put aside", "you took", "you removed", "laid")
+_STAYS = frozenset("stay stays wait waits remain remains left".split())
 _PULLED = frozenset("pull draw bring nip cinch crank go".split())
 _FITTED = frozenset("washer seal lock fastener consumable".split())
 _CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
@@ -159,6 +174,13 @@ def _as_limit(told: Telling, clause: Clause) -> None:
 def _deeds_for(
     told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
+    away = clause.lemma == "keep" and {"away", "off", "away from", "clear"} & set(clause.particles)
+    if away and things and things[0].kind == "tool" and mode == "do":
+        joint = next((held for _, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
+        if joint is not None:
+            barred = Deed("tighten", "do_not", joint, clause)  # "keep the impact gun away from the brass screws"
+            barred.tool = things[0]
+            return [barred]
     if sense == "-":
         running = next((thing for thing in things if thing.kind == "running" or thing.head == "drag"), None)
         if clause.lemma == "add" and clause.torques and running is not None:
@@ -208,6 +230,9 @@ def _deeds_for(
             return [deed]
         told.set_tool = things[0] if things else None
         return []
+    if sense == "repeat":
+        new = [held for text, held in clause.preps if text == "with" and isinstance(held, Thing) and held.state == "new"]
+        return [Deed("repeat", mode, None, clause), *(Deed("install", mode, held, clause) for held in new)]
     if sense == "start-it":
         sense = "hand_start" if known is not None and known.kind in ("fastener", "threaded", "lock") else "start"
     return _plain(told, clause, sense, mode, facts, things, known)
@@ -251,6 +276,8 @@ def _plain(
     if sense == "tighten" and not clause.torques and {"no further", "no more"} & set(clause.said):
         mode = "do_not" if mode == "do" else mode  # "tighten it no further"
     beside = [thing for thing in things if sense in ("lubricate", "seal") and _goes_on_each(clause, thing)]
+    rounds = clause.lemma == "go" and sense == "retighten" and len([w for w in clause.torques if is_torque(w)]) > 1
+    sense = "tighten" if rounds else sense  # "go round at 20 lbf·ft, then round again at 45 lbf·ft"
     targets = targets_of(told, clause, sense, [thing for thing in things if thing not in beside])
     made: list[Deed] = []
     pairs = (
@@ -267,7 +294,8 @@ def _plain(
         verb = sense
         absent = base == "do" and sense in _PUT_ON and thing is not None and thing.quantifier == "no"
         mode = "do_not" if absent else base  # "fit no gasket"
-        if sense == "install" and thing is not None and mode == "do_not" and thing.state == "old":
+        back = "back" in clause.particles and thing is not None and thing.kind in _FITTED
+        if sense == "install" and thing is not None and mode == "do_not" and (thing.state == "old" or back):
             verb = "reuse"
         elif (
             sense == "install"

@@ -22,8 +22,8 @@ def _further(deed: Deed) -> bool:
 class Demands(Telling):
     """The deeds of one sentence, in the order of its clauses."""
 
-    def __init__(self, clauses: list[Clause], words: list[Word], before: list[Thing]) -> None:
-        super().__init__(clauses, words, before)
+    def __init__(self, clauses: list[Clause], words: list[Word], before: list[Thing], signal: str = "") -> None:
+        super().__init__(clauses, words, before, signal)
         for index, clause in enumerate(clauses):
             self._one(index, clause)
         self._settle()
@@ -196,6 +196,8 @@ class Demands(Telling):
                 later = deeds[place + 1]
                 if later.verb == "tighten" and later.thing is not None and later.thing.pronoun:
                     deeds.remove(deed)  # "close it and tighten it to 6 N·m" is one pull
+            if len(deed.torques) == 1 and is_angle(deed.torques[0]) and "twice" in deed.clause.said:
+                deed.torques = [*deed.torques, *deed.torques]  # "swing each one through 90° twice"
             if (
                 deed.verb == "tighten"
                 and deed.torques

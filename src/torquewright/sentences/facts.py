@@ -74,7 +74,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             _about(facts, known, None, clause.lemma)
     if "safe" in clause.said or "safely" in clause.said:
         add("again")
-    if clause.lemma in ("keep", "save", "retain") and not (clause.particles or clause.said or clause.preps):
+    bare = not (clause.particles or clause.said or clause.preps or clause.torques)
+    if clause.lemma in ("keep", "save", "retain") and bare:
         add("again")
     if clause.lemma == "do" and any(thing.text in ("this", "that", "so", "these") for thing in things):
         add("same")
@@ -99,6 +100,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("loose")
         elif said in ("in place", "where they are", "where it is"):
             add("stay-put")
+        elif said in ("for later", "for reuse", "for refitting"):
+            add("again")
         elif said in ("once more", "one more time"):
             add("again")
         elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free", "tight"):
@@ -122,7 +125,7 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         and ("fluid" in facts or "out" in clause.particles or "off" in clause.particles)
     ):
         add("drain-away")
-    elif complement == "run" and {"empty", "dry"} & set(clause.said):
+    elif complement == "run" and {"empty", "dry"} & set(clause.said) and "wait-time" not in facts:
         add("drain-away")  # "let the pump run empty"
     elif complement == "run":
         add("run-it")
@@ -186,6 +189,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
         and kind != "part"
     ):
         add("part") if kind in ("consumable", "load") else None
+    if head in ("torque", "figure", "value", "setting", "specification", "spec") and thing.owner is None:
+        add("figure-word")  # "give the screws their specified torque"
     if kind == "running" or head in _TIGHT:
         add("tightness")
     elif head != "torque":
@@ -273,6 +278,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add(head)
     if text == "to" and ((thing.count is not None and thing.pronoun) or kind == "torque-label" or head == "figure"):
         add("to-figure")  # "add this to the 40"
+    if text in ("through", "over") and head in ("step", "procedure", "sequence") and not thing.labels:
+        add("step-word")  # "go through the steps backwards"
     if text in ("through", "over") and "same" in thing.mods and kind in ("", "document"):
         add("same")  # "go through the same work again"
     if text == "to" and head in ("torque", "spec", "specification", "value", "setting", "figure"):

@@ -143,6 +143,8 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         )
         target = target or next((thing for thing in things if thing.kind in ("fastener", "threaded")), None)
         deed = Deed("tighten", "stated_passively", target, clause)
+        if {"maximum", "max"} & {word.text for word in told.words[: clause.stop]} or label.head in ("limit", "max"):
+            deed.said = [*deed.said, "at most"]  # "Maximum torque on the probe cap: 2.5 N·m"
         deed.torques = list(torques)
         told.deeds.append(deed)
         told.note(clause)

@@ -81,6 +81,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     figured = text == "to" and look.flags(after + 1) & (QUANTITY | FIGURE)
     if clause.link and clause.front and clause.role == "statement" and figured:
         return at, True  # "and, if they are plated, to 72"
+    if flags & SIZE and words[after].kind == "class" and last == "object" and look.flags(after + 1) & (PUNCT | PREP):
+        mark(words, at, after + 1)  # "bolts, class 10.9, 68 N·m"
+        return after + 1, False
     if clause.link and flags & PREP and after > at + 1 and look.flags(at + 1) & CONJ:
         return at, True  # "… so that it centres itself, and with the lever held tighten …"
     if text in ("both", "all", "each") and look.flags(after + 1) & PAST and look.flags(after + 2) & PUNCT:
@@ -285,6 +288,12 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if words[at].text == "but" and after == at + 1 and flags & (DET | NUM) and not look.statement_at(after):
         # "every bolt but the two at the bottom"
         thing, end = thing_at(words, after)
+        far = end + 2 if look.flags(end + 1) & ADV else end + 1
+        if thing is not None and look.text(end) == "to" and look.flags(far) & (QUANTITY | FIGURE):
+            mark(words, at, end)
+            clause.pieces.append(thing)  # "the steel plugs to 24 N·m but the nylon ones to just 2 N·m"
+            look.latest = "object"
+            return end, False
         if thing is not None:
             mark(words, at, end)
             clause.preps.append(("except", thing))

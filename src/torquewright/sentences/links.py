@@ -37,7 +37,7 @@ def conditional(told: Telling, clause: Clause) -> None:
         if done:
             last = done[-1].clause
             for deed in done:
-                if deed.clause is last:
+                if deed.clause is last and not (deed.mode == "stated_passively" and clause.link.endswith(" time")):
                     deed.mode = "if"
                     if deed.doubt == "replace":
                         deed.verb, deed.doubt = "replace", ""  # under a condition it can only mean renewed
@@ -138,6 +138,10 @@ def before(told: Telling, clause: Clause) -> None:
     ):
         for deed in command(told, clause, base="mentioned_only"):
             deed.order = 2.0
+            meant = deed.verb in ("install", "hand_start", "seat") or bool(deed.torques)
+            some = deed.thing is not None and deed.thing.quantifier == "any"
+            if meant and not some and not told.signal:
+                deed.mode, deed.demanded = "do", True  # "before you put the bolts in, clean their holes"
         return
     if clause.role == "statement" and clause.verb is not None:
         made = passive(told, clause, "mentioned_only")
@@ -268,9 +272,24 @@ def phrase(told: Telling, clause: Clause) -> None:
     if any(text in ("in case of", "in the event of", "except for", "apart from") for text, _ in clause.preps):
         if clause.preps[0][0].startswith("in "):
             told.condition = clause
+        elif clause.remark:
+            told.excepted = clause  # "apart from the top screw, which stays in, take out all …"
         told.note(clause)
         return
     held = next((thing for text, thing in clause.preps if isinstance(thing, Thing)), None)
+    told_apart = held is not None and held.plural and not held.definite and held.kind in ("", "machine")
+    if (
+        told_apart
+        and held is not None
+        and not (clause.torques or held.pronoun)
+        and clause.front
+        and clause.preps[0][0] in ("on", "for")
+        and len(clause.preps) > 1
+        and clause.preps[1][0] in ("with", "without", "of", "from")
+    ):
+        told.condition = clause  # "on boats with the long shaft, …"
+        told.note(clause)
+        return
     if (
         held is not None
         and clause.preps[0][0] in ("on", "for", "in")
@@ -285,6 +304,13 @@ def phrase(told: Telling, clause: Clause) -> None:
             deed = Deed("support", "do", held, clause)
             deed.order = -2.0
             told.deeds.append(deed)
+    already = "already" in clause.said and held is not None and held.kind in ("fastener", "threaded")
+    if already and clause.torques:
+        deed = Deed("tighten", "mentioned_only", held, clause)  # "with the rudder bolts already at 90 N·m"
+        deed.torques, deed.demanded, deed.order = list(clause.torques), False, -2.0
+        told.deeds.append(deed)
+        told.note(clause)
+        return
     last = told.deeds[-1] if told.deeds else None
     told_so = last is not None and last.verb == "tighten" and bool(last.torques) and bool(clause.torques)
     ends = clause is told.clauses[-1]

@@ -36,6 +36,7 @@ from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
 DASHES = frozenset(("–", "—", "--"))
+_SO_MUCH = frozenset("much more less little enough extra full half maximum minimum max min final".split())
 _LONGEST_ASIDE = 14  # words: a longer stretch is a sentence of its own
 HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps points".split())
 
@@ -80,6 +81,8 @@ class Look:
             return True
         if not flags & BASE or word.lemma not in self.book.senses or (flags & (AUX | MODAL) and word.text != "do"):
             return False
+        if word.lemma == "torque" and self.text(at - 1) in _SO_MUCH:
+            return False  # "too much torque", "maximum torque"
         fresh = fresh or self.text(at - 1) == "then"
         after = self.flags(at + 1)
         if flags & NOUN and after & (AUX | MODAL | NEG) and not after & (NOUN | BASE) and self.finite_at(at + 1):
@@ -143,6 +146,8 @@ class Look:
                 return False
             if self.text(end) == ":" and flags & NOUN:
                 return False
+            if thing.calls and flags & NOUN and self.text(at - 1) in (",", "and") and self.flags(at - 2) & CALL:
+                return False  # "nut (22), cover plate (23) and paddle (24)"
             if nxt & (AUX | MODAL) and not nxt & NOUN:
                 return False
             label = nxt & QUANTITY or self.text(end) in ("hand-tight", "finger-tight")

@@ -213,6 +213,8 @@ def _held_by(words: list[Word], index: int, thing: Thing) -> int:
 
 
 def _goes_on(words: list[Word], index: int) -> bool:
+    if index < len(words) and words[index].flags & BASE and not words[index].flags & PUNCT:
+        return index + 1 >= len(words) or bool(words[index + 1].flags & PUNCT)  # "for this test, …"
     return index < len(words) and (nominal(words[index]) or bool(words[index].flags & (PAST | ING | FIGURE)))
 
 

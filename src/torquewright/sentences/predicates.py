@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.sentences.clause import Clause
+from torquewright.sentences.clause import EXCEPTING, Clause
 from torquewright.sentences.interruptions import interrupted
 from torquewright.sentences.joins import comma, joined
 from torquewright.sentences.lexicon import (
@@ -47,7 +47,6 @@ from torquewright.sentences.things import Thing
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
-EXCEPTING = frozenset(("except", "except for", "apart from", "with the exception of", "other than"))
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
 
 
@@ -128,6 +127,12 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             last = "torque"
             at += 1
             continue
+        if text in ("bar", "save") and last == "object" and look.flags(at + 1) & DET:
+            excluded, end = thing_at(words, at + 1)
+            mark(words, at, end)
+            clause.preps.append(("except", excluded))
+            at, last = end, "prep"
+            continue
         if flags & DET and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
             word.used = True  # "get their 44 N·m"
             at += 1
@@ -206,6 +211,17 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             and not flags & NOUN
         ):
             clause.complement = word.lemma
+            word.used = True
+            at += 1
+            continue
+        if (
+            lemma in ("let", "allow")
+            and last == "object"
+            and word.lemma in ("turn", "idle", "spin", "tick")
+            and clause.objects[-1].pronoun
+            and not clause.complement
+        ):
+            clause.complement = "run"  # "let it turn empty for ten minutes"
             word.used = True
             at += 1
             continue

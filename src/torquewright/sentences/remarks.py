@@ -136,6 +136,8 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
             break
         if text in ("to", "at") and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
             break
+        if text == "to" and clause.lemma in ("tighten", "torque") and _bare_end(look, at + 1):
+            break  # "tighten the screw that locks the arm to 3 kg"
         if at > start and words[start].flags & PAST and flags & BASE and not flags & _OTHERS and look.command_at(at):
             break  # "with the lever held tighten both bolts"
         if flags & SUB and text in ("before", "after", "until", "if", "unless", "when", "once", "while") and at > start:
@@ -157,6 +159,14 @@ def skip(look: Look, clause: Clause, at: int, inner: bool = False, named: bool =
         word.used = True
         at += 1
     return at
+
+
+def _bare_end(look: Look, at: int) -> bool:
+    """Whether a bare figure or a weight ends the sentence here."""
+    word = look.words[at] if at < look.length else None
+    if word is None or not word.flags & FIGURE or not look.flags(at + 1) & PUNCT:
+        return False
+    return not word.kind or word.text.endswith(("kg", "lb", "lbs", "pounds"))
 
 
 def past_statement(look: Look, at: int) -> int:
@@ -230,10 +240,13 @@ def brackets(look: Look, clause: Clause, at: int) -> int:
         return close + 1
     while inside < close:
         word = words[inside]
-        limit = word.found is not None and word.found.tightening.kind == "maximum" and bool(clause.torques)
+        most = any(words[index].text in ("limit", "maximum", "most") for index in range(inside, close))
+        limit = word.found is not None and bool(clause.torques)
+        limit = limit and (most or (word.found is not None and word.found.tightening.kind == "maximum"))
         if limit and word.flags & QUANTITY:
-            look.asides.append((inside, inside + 1))  # "to 3 N·m (limit 4 N·m, soft hose)"
-            inside += 1
+            end = close if most else inside + 1
+            look.asides.append((inside, end))  # "to 3 N·m (limit 4 N·m, soft hose)"
+            inside = end
             continue
         if word.flags & QUANTITY and not starts_thing(words, inside):
             word.used = True

@@ -107,6 +107,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             continue
         if flags & (AUX | MODAL | SUB) and not (flags & ADJ):
             break
+        if word.text in ("bar", "save") and noun_seen and following is not None and following.flags & DET:
+            break  # "all the screws bar the locating screw"
         named = word.text in DOCUMENTS or (word.kind or lexicon().noun_class(word.text)) == "tool"  # "wrench B"
         if named and following is not None and len(following.text) == 1 and following.flags & UNKNOWN:
             index += 1
@@ -253,6 +255,10 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
         if flags & BASE and determined and not noun_seen:
             index += 1
             last_noun = index
+        behind_verb = index == first > 0 and words[first - 1].lemma in ("torque", "tighten", "loosen", "fit", "remove")
+        if flags & BASE and behind_verb and following is not None and lexicon().noun_class(following.text) == "fastener":
+            index += 1  # "torque tie nuts"
+            continue
         break
     if not noun_seen:
         # an adjective alone: "the long", "the old": a name without its noun

@@ -202,7 +202,7 @@ def read_sentence(
     words = words_of(text, body, stop, found)
     sentence.words = words
     parser = Parser(words)
-    demands = Demands(parser.clauses, words, before or [])
+    demands = Demands(parser.clauses, words, before or [], sentence.signal)
     sentence.clauses = list(parser.clauses)
     sentence.deeds = demands.deeds
     sentence.remarks = list(demands.remarks)

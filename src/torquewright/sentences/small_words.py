@@ -35,6 +35,10 @@ _NEED_OBJECTS = frozenset(
 )
 
 
+_WORKED = frozenset(
+    "tighten torque loosen remove turn break crack undo slacken free unscrew run pull drive press push seat fit "
+    "install nip snug draw lever prise pry start".split()
+)
 _TURNED = frozenset("turn move rotate run slip".split())
 
 
@@ -95,7 +99,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         if (
             clause.lemma in ("use", "take")
             and clause.objects
-            and clause.purpose in ("tighten", "torque", "loosen", "remove", "turn")
+            and clause.purpose in _WORKED
         ):
             # "use the small wrench to tighten the nut": the tightening is what is told
             words[following].used = False

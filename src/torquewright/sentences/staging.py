@@ -96,6 +96,13 @@ def one_tightening(deed: Deed) -> Tightening | None:
 
 def staged(held: list[Tightening]) -> Tightening:
     """Pulls in order as one tightening. The text is such that it reads back to the same record where it can."""
+    if len(held) == 2 and held[1].kind == "maximum" and held[0].kind in ("single", "minimum"):
+        first, most = held[0].torque, held[1].torque
+        if held[0].kind == "single" or first is None or most is None or first.unit != most.unit:
+            return held[0]
+        if first.low is not None and most.high is not None and most.high >= first.low:
+            torque = Torque(None, first.low, most.high, first.unit, max(first.half, most.half))
+            return Tightening(f"{held[0].text}, {held[1].text}", "range", (Stage(torque),))
     text = ", then ".join(tightening.text for tightening in held)
     try:
         read = read_tightening(text)

@@ -36,6 +36,10 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     subject = clause.subject
     assert subject is not None
     told.note(clause)
+    measured = told.deeds[-1] if told.deeds and told.deeds[-1].verb == "measure" else None
+    if measured is not None and not measured.torques and subject.head == "there" and clause.lemma == "be":
+        measured.torques, measured.demanded = list(clause.torques), False  # "measure the drag; 0.4 N·m is right"
+        return
     last = next((deed for deed in reversed(told.deeds) if deed.verb in TIGHTENING), None)
     if (
         last is not None

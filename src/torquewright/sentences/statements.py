@@ -189,6 +189,12 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed(verb, "do_not", subject.owner or subject, clause))  # "Reuse of the screws is forbidden."
         told.note(clause)
         return
+    if "passive" in tense and clause.lemma in ("need", "require") and subject.state == "new" and not clause.negated:
+        if subject.kind in _FITTED:
+            binding = "if" if told.condition is not None else "stated_passively"
+            told.deeds.append(Deed("install", binding, subject, clause))  # "new O-rings will be needed"
+            told.note(clause)
+            return
     if "passive" in tense:
         past = tense.startswith(("past", "perfect")) and modal not in _BINDING
         if past:
@@ -277,7 +283,8 @@ def statement(told: Telling, clause: Clause) -> None:
             return
         if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
             return  # "keep them safe, they go back in later"
-        told.deeds.append(Deed("reuse" if subject.state == "old" else "install", mode, subject, clause))
+        again = subject.state == "old" or (clause.negated and "back" in clause.particles)  # "must not go back in"
+        told.deeds.append(Deed("reuse" if again else "install", mode, subject, clause))
         told.note(clause)
         return
     if (
@@ -295,6 +302,11 @@ def statement(told: Telling, clause: Clause) -> None:
                 )
         if len(told.deeds) == before:
             told.remarks.append(clause)  # "both plugs have a copper ring"
+        told.note(clause)
+        return
+    figure = next((thing for thing in clause.objects if thing.head in ("torque", "figure", "value", "setting")), None)
+    if clause.lemma in ("take", "get", "need", "receive") and figure is not None and subject.kind in _PIECES:
+        told.deeds.append(Deed("tighten", mode, subject, clause))  # "the rim nuts take the figure in Table 5"
         told.note(clause)
         return
     if subject.kind == "person" and clause.verb is not None and tense == "active":

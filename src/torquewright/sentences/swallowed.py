@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from torquewright.notation.tightening import Found, find_tightenings
 
-_VERBS_INSIDE = ("tighten", "torque ", "loosen", "back", "slacken", "exceed", "turn ", "set ")
+_VERBS_INSIDE = ("tighten", "torque ", "loosen", "back", "slacken", "exceed", "turn ", "set ", "give ", "swing ")
 _BINDING = (
     "must be ",
     "shall be ",
@@ -53,6 +53,10 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             # "torque all four to 12 N·m": the number counts the nuts
             result.extend(find_tightenings(text, item.start + low.index(" to ") + 4, item.end))
             continue
+        if low.startswith(("one through ", "one by ")):
+            # "swing each one through 90°"
+            result.extend(apart(text, find_tightenings(text, item.start + low.index(" ", 4), item.end)))
+            continue
         if low.startswith("up to ") and _brought().search(text, max(0, item.start - 80), item.start):
             # "do the screws up to 6 N·m": "up" belongs to the verb
             result.extend(find_tightenings(text, item.start + 6, item.end))
@@ -91,13 +95,13 @@ def _counted() -> re.Pattern[str]:
 
 @lru_cache(maxsize=1)
 def _brought() -> re.Pattern[str]:
-    return re.compile(r"\b(?:do|bring|pull|draw|nip|wind|go|work|get|take)\b[^.;]*$", re.IGNORECASE)
+    return re.compile(r"\b(?:do|bring|pull|draw|nip|wind|go|work|get|take|run|screw|turn|crank)\b[^.;]*$", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1)
 def _verb_inside() -> re.Pattern[str]:
     return re.compile(
-        r"(?:^|(?<=\W))(?:do not exceed|don't exceed|never "
+        r"(?:^|(?<=\W))(?:give(?= (?:it|them|each|all))|swing(?= (?:it|them|each|all))|do not exceed|don't exceed|never "
         r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
         r"|them )?(?:off|out)|"
         r"set(?= (?:it|them|to|at|the))|turn(?= "

@@ -65,6 +65,8 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
             index += 1  # "Fig. 2"
             continue
         if word.flags & FIGURE and not word.flags & SIZE and word.kind != "measure" and not thing.labels:
+            if _to_a_torque(words, index):
+                break  # "torque tie nuts 15, 30, 45 N·m"
             if thing.head in _NUMBERED or singular(thing.head) in _NUMBERED:
                 index = _labels(words, thing, index)
                 continue
@@ -88,6 +90,15 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
             break
         break
     return index
+
+
+def _to_a_torque(words: list[Word], index: int) -> bool:
+    """Whether the figures from here on end in a torque: "15, 30, 45 N·m"."""
+    several = False
+    while index < len(words) and (words[index].flags & FIGURE or words[index].text in (",", "and", "then", "to")):
+        several = several or bool(words[index].flags & FIGURE)
+        index += 1
+    return several and index < len(words) and words[index].found is not None and words[index - 1].text in (",", "and")
 
 
 def _called(text: str) -> tuple[str, ...]:

@@ -93,6 +93,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
         thing
         for thing in things
         if thing.head != "none"
+        and not (sense in TIGHTENING and len(things) > 1 and (thing.head == "same" or is_figure(thing)))
         and not (thing.pronoun and thing.head in ("each", "all") and len(things) > 1 and thing is not things[0])
     ]
     kept = [
@@ -148,6 +149,11 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
     ):
         return list(kept[:1]) or [None]
     return list(kept) or [None]
+
+
+def is_figure(thing: Thing) -> bool:
+    """Whether a name stands for a figure: "their specified torque"."""
+    return thing.kind in ("measure", "torque-label") and thing.head in ("torque", "figure", "value", "setting", "spec")
 
 
 def a_portion(thing: Thing) -> bool:

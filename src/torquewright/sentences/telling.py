@@ -40,7 +40,9 @@ class Telling:
     tool just set.
     """
 
-    def __init__(self, clauses: list[Clause], words: list[Word], before: list[Thing]) -> None:
+    def __init__(self, clauses: list[Clause], words: list[Word], before: list[Thing], signal: str = "") -> None:
+        self.excepted: Clause | None = None  # what is told ahead to be left as it is
+        self.signal = signal  # the signal word the sentence opens with
         self.clauses = clauses
         self.words = words
         self.known: list[Thing] = list(before)

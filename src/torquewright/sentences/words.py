@@ -91,7 +91,7 @@ def _pattern() -> re.Pattern[str]:
       | (?P<class>
             (?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))
           | (?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))
-          | A[1245]-\d{2}\b
+          | (?<=,\s)[Cc]lass\s\d{1,2}\.\d\b | A[1245]-\d{2}\b
           | \((?:[3-9]|1[0-4])\.\d{1,2}\)(?=\s(?:[a-z-]+\s){0,2}(?:bolt|screw|nut|stud|cap))
         )
       | (?P<call>
