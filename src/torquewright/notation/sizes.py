@@ -99,7 +99,10 @@ def read_size(text: str) -> Thread:
     hand = _hand().search(low)
     body = low[: hand.start()] if hand and hand.start() else low
     side = "left" if hand and hand.start() and hand.group(1) else "right"
-    thread = _metric_size(text, body) or _pipe_size(text, body) or _unified_size(text, body)
+    plain, comma, remark = body.partition(",")
+    if comma and remark.strip() and not any(sign.isdigit() for sign in remark):
+        body = plain.rstrip()  # "M14x1.5, cone seat"
+    thread = _metric_size(text, body) or _pipe_size(text, body) or _unified_size(text, body) or _other_size(text, body)
     if thread is None:
         raise NotRead("this is no thread size", 0, len(text), _SIZE_WANTED)
     if side == "left":
@@ -147,6 +150,31 @@ def _pipe_size(text: str, low: str) -> Thread | None:
     names = {"rp": "Rp", "rc": "Rc", "bspp": "G", "bspt": "R", "bsp": "BSP"}
     pitch = _INCH / float(count) if count else None
     return Thread(text, "pipe", None, pitch, pitch_stated=count is not None, series=names.get(series, series.upper()))
+
+
+@lru_cache(maxsize=1)
+def _other() -> re.Pattern[str]:
+    return re.compile(
+        r"(?P<bore>(?:[0-9]-)?[0-9]/(?:2|4|8|16)|[0-9]) ?(?:in\.? ?)?(?:- ?| )(?P<count>[0-9]{1,2}) ?(?P<name>bsw|bsf)"
+        r"|(?P<inch>[0-9]\.[0-9]{1,3}) ?(?:in\.?|\")? ?[x×*-] ?(?P<tpi>[0-9]{2}) ?(?:tpi)?"
+        r"|(?P<band>[0-9]{1,3} ?(?:-|to) ?[0-9]{1,3} ?mm(?: (?:band|clip|clamp|hose))?)"
+    )
+
+
+def _other_size(text: str, low: str) -> Thread | None:
+    """Threads of other families, and the span of a band clip. Whitworth sizes bear their threads per inch; cycle
+    threads are told in decimal inches and threads per inch ("1.37x24"). Nothing is computed for any of them."""
+    match = _other().fullmatch(low)
+    if match is None:
+        return None
+    if match.group("band"):
+        return Thread(text, "", series="band")
+    bore, count = match.group("bore") or match.group("inch"), match.group("count") or match.group("tpi")
+    if not 3 <= int(count) <= 60:
+        return None
+    diameter = inches(bore) if match.group("bore") else float(bore)
+    name = (match.group("name") or "").upper()
+    return Thread(text, "", round(diameter * _INCH, 9), _INCH / int(count), pitch_stated=True, series=name)
 
 
 def _unified_size(text: str, low: str) -> Thread | None:
