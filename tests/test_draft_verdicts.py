@@ -69,7 +69,7 @@ FAULTS = [
      "Tighten them crosswise with the impact driver to 20 N·m",
      "9", "impact-tool-final-tighten"),
     ("winch-switch-bracket", "Terminal screws 0.8 N·m, no more.", "Terminal screws good and tight.", "9",
-     "vague-tightening"),
+     "electrical-lug-by-feel"),
     ("generator-disc-coupling", "Start eight new disc bolts", "Start the eight old disc bolts", "10",
      "single-use-fastener-reused"),
     ("generator-disc-coupling", "30 N·m first and 64 N·m (47 lbf·ft) on the second round",

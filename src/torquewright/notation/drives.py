@@ -82,9 +82,11 @@ def read_drive(text: str) -> Drive:
             fraction = match.group("inch").replace(" ", "-")
             size, flats = f"{fraction} in", round(inches(fraction) * _INCH, 9)
         elif match.group("lobe"):
-            kind, size = kind or "hexalobular", f"T{match.group('lobe')}"
+            kind, size = kind if kind not in ("", "slotted") else "hexalobular", f"T{match.group('lobe')}"
         else:
-            kind, size = kind or "cross", f"{match.group('ph').upper()}{match.group('cross')}"
+            # "PZ2 screwdriver": the size tells the recess
+            kind = kind if kind not in ("", "slotted") else "cross"
+            size = f"{match.group('ph').upper()}{match.group('cross')}"
         rest = rest[: match.start()] + " " * (match.end() - match.start()) + rest[match.end() :]
     left = rest.strip(" ,-.()")
     if left:

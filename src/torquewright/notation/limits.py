@@ -46,7 +46,8 @@ BESIDE = phrases({"min": "min | minimum | ( min ) | ( minimum )", "max": "max | 
 AFTER = phrases(
     {
         "min": "min | minimum | , min | , minimum | ( min ) | ( minimum ) | [ min ] | min torque | minimum torque | "
-        "or more | , or more | or beyond | , or beyond | or past | or above | or over | or greater | or higher | or better | and above | and over | "
+        "or more | , or more | or beyond | , or beyond | or past | or above | or over | or greater | or higher | "
+        "or better | and above | and over | "
         "and up | and upwards | upwards | at least | , at least | as a minimum | at the least | at minimum | "
         "or past that | , or past that | , not less | , no less | not less | no less | is the minimum | "
         "is a minimum | ( at least ) | ( not less )",

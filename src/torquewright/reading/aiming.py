@@ -17,6 +17,8 @@ from torquewright.sentences.sentence import Sentence
 from torquewright.sentences.staging import readings_of, staged
 from torquewright.sentences.things import Thing
 
+_CLOSING = frozenset({"hand_start", "seat", "tighten", "tighten_angle"})
+
 
 class Aiming(Meaning):
     """Finds the target of each deed, and its figure where that stands elsewhere."""
@@ -25,6 +27,7 @@ class Aiming(Meaning):
         super().__init__(roster)
         self.toolbox = toolbox
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
+        self.closing: dict[str, list[Action]] = {}  # how each joint was closed since it was last opened
 
     def targets(self, deed: Deed) -> list[str]:
         thing = deed.thing
@@ -84,8 +87,8 @@ class Aiming(Meaning):
         group = self.roster.by_id.get(target)
         if several > 1 and group is not None:
             count = group.count if count is not None else None
-        if group is not None and group.kind == "seal":
-            return evolve(base, what=target, count=count)
+        if group is not None and group.kind == "seal" and base.verb == "seal":
+            return evolve(base, verb="install", what=target, count=None, state="new")  # a bead of sealant
         return evolve(base, what=target, count=count)
 
     def shared(self, deed: Deed, targets: list[str]) -> list[ReadAction]:
@@ -106,6 +109,27 @@ class Aiming(Meaning):
             )
             made.append(ReadAction(action, deed, None))
         return made
+
+    # ---- done as another was ----------------------------------------------------------------------------------------
+
+    def keep_closing(self, action: Action) -> None:
+        """Remember how a joint is closed, for "in the same way as"."""
+        if action.mode != "do" or not self.is_joint(action.what) or action.of:
+            return
+        if action.verb in ("remove", "loosen", "disconnect", "discard"):
+            self.closing.pop(action.what, None)
+        elif action.verb in _CLOSING:
+            self.closing.setdefault(action.what, []).append(action)
+
+    def in_the_same_way(self, deed: Deed, targets: list[str]) -> list[Action]:
+        """ "Fit the fill plug in the same way as the drain plug": started and tightened as that one was."""
+        clause = deed.clause
+        alike = any(said.startswith(("in the same", "the same way")) or said == "likewise" for said in clause.said)
+        if deed.verb not in ("install", "reuse", "replace") or not alike or clause.torques:
+            return []
+        models = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("as", "like")]
+        done = next((self.closing[key] for held in models for key in self.ids.get(id(held), ()) if key in self.closing), [])
+        return [evolve(action, what=key, count=None, washer=None) for key in targets if self.is_joint(key) for action in done]
 
     # ---- figures that stand elsewhere -----------------------------------------------------------------------------
 
@@ -131,6 +155,8 @@ class Aiming(Meaning):
             (thing for thing in sentence.things if thing.head == "table" or {"table", "tabulated"} & set(thing.mods)),
             None,
         )
+        if table is None:
+            table = next((thing for thing in sentence.things if _stated_elsewhere(thing, sentence)), None)
         if table is None or not targets:
             return to
         record = self.roster.by_id[targets[0]].record if targets[0] in self.roster.by_id else None
@@ -140,3 +166,13 @@ class Aiming(Meaning):
         if to is None:
             return value
         return staged([to, value]) if deed.torques and table.start > deed.torques[-1].end else to
+
+
+def _stated_elsewhere(thing: Thing, sentence: Sentence) -> bool:
+    """Whether a figure stands in a list of the document: "the value above", "the figure given at the top"."""
+    if thing.head not in ("value", "figure", "torque", "setting"):
+        return False
+    behind = next((word for word in sentence.words if word.start >= thing.end), None)
+    return bool({"above", "below", "listed", "given", "tabulated", "final", "full"} & set(thing.mods)) or (
+        behind is not None and behind.text in ("above", "below", "overleaf")
+    )

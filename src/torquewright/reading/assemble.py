@@ -16,6 +16,7 @@ from torquewright.reading.ordering import in_time, order_of, passes_of
 from torquewright.reading.questions import (
     adapter_angle_of,
     apart,
+    is_adapter,
     mounted_adapter,
     same,
     scale_of,
@@ -80,7 +81,7 @@ class Assembler(Aiming):
                 not ids
                 and not thing.pronoun
                 and thing.kind
-                in ("", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power", "temporary")
+                in ("", "part", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power", "temporary")
             ):
                 ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:
@@ -101,7 +102,7 @@ class Assembler(Aiming):
         if any(held.torques == self.preset[0] for held in sentence.deeds if held.verb in ("tighten", "retighten")):
             self.preset_for = 0  # used once: the next joint needs a figure of its own
         made = without_echo(apart(made))
-        if any(deed.verb == "refer" and deed.mode == "if" for deed in sentence.deeds):
+        if any(deed.verb in ("refer", "repeat") and deed.mode == "if" for deed in sentence.deeds):
             # "if it weeps, go back to step 4 and use fresh rings": what is done there is done in that step
             made = [held for held in made if not (held.action.mode == "if" and held.action.verb in _PUT)]
         if len(self.known) > 80:
@@ -113,6 +114,7 @@ class Assembler(Aiming):
                 (self.roster.off.add if held.action.verb == "remove" else self.roster.off.discard)(held.action.what)
                 tight = held.action.verb == "tighten" and held.action.to is not None
                 (self.roster.tight.add if tight else self.roster.tight.discard)(held.action.what)
+            self.keep_closing(held.action)
             if held.action.verb in _TAKEN_OFF and held.action.mode == "do":
                 self.taken_off.add(held.action.what)
             if held.deed.doubt == "replace" and (held.action.what in self.taken_off or wears(held.deed)):
@@ -205,6 +207,10 @@ class Assembler(Aiming):
         )
         if deed.verb == "measure" and base.to is not None:
             base = evolve(base, to=None)
+        if base.adapter_angle is not None and base.to is not None and not base.adapter and "crow" not in base.tool:
+            told = next((held for held in sentence.things if held.kind == "tool" and is_adapter(held)), None)
+            if told is not None and told is not deed.tool:
+                base = evolve(base, adapter=self.toolbox.name(told))  # "put the crowfoot in line with the wrench, …"
         on_wrench = deed.verb in TIGHTENING and base.to is not None and base.adapter_angle is None
         if on_wrench and self.adapter_for > 0 and "crow" not in base.tool:
             base = evolve(base, adapter=self.adapter[0], adapter_angle=self.adapter[1])
@@ -251,12 +257,17 @@ class Assembler(Aiming):
                 made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
                 self.back.discard(target)
             made.append(ReadAction(action, deed, sentence))
-        if deed.verb in ("lubricate", "seal", "clean"):
-            for held in [*deed.clause.objects, *(piece for _, piece in deed.clause.preps if isinstance(piece, Thing))]:
+        if deed.verb not in ("remove", "discard", "loosen", "drain"):
+            own = deed.clause.objects if deed.verb in ("lubricate", "seal", "clean", "inspect") else []
+            for held in [*own, *(piece for _, piece in deed.clause.preps if isinstance(piece, Thing))]:
+                part = held
                 while held.kind == "feature" and held.owner is not None:
                     held = held.owner
-                if held.kind == "fastener" and held.state == "new":
-                    self.new.update(self.ids.get(id(held), ()))  # "oil the threads and heads of two new foot bolts"
+                whole = part.owner if part.owner is not None and part.owner.state == "new" else held
+                if whole.state == "new" and held.kind not in ("washer", "seal", "lock"):
+                    # "oil the threads of two new foot bolts", "over the foot of the new switch"
+                    ids = self.ids.get(id(held), ()) or self.ids.get(id(part), ())
+                    self.new.update(key for key in ids if self.is_joint(key))
         self._with_part(deed)
         if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(
             self.is_joint(held.action.what) for held in made
@@ -273,6 +284,7 @@ class Assembler(Aiming):
                     held._replace(action=evolve(held.action, washer=use)) if self.is_joint(held.action.what) else held
                     for held in made
                 ]
+        made.extend(ReadAction(action, deed, sentence) for action in self.in_the_same_way(deed, targets))
         return made
 
     def _with_part(self, deed: Deed) -> None:

@@ -91,7 +91,16 @@ class Beside:
             for key in ids:
                 if self.roster.kind(key) == "fastener" and key not in found:
                     found.append(key)
-        return found or self._last_joints(thing)
+        return found or self._sharing(beside, thing) or self._last_joints(thing)
+
+    def _sharing(self, beside: list[Thing], thing: Thing) -> list[str]:
+        """The one joint that shares its name with a part beside: the banjo bolt for "either side of the banjo eye"."""
+        for held in beside:
+            for word in (*held.mods, held.head) if held is not thing and not held.pronoun else ():
+                groups = {group.id for group in self.roster.by_word.get(word, ()) if group.kind == "fastener"}
+                if len(groups) == 1 and word not in IDLE and word not in self.roster.by_id[next(iter(groups))].heads:
+                    return list(groups)
+        return []
 
     def _last_joints(self, thing: Thing) -> list[str]:
         """The joints spoken of last; for "both washers" those that have so many together."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.beside import Beside, lock_name, things_in
+from torquewright.reading.groups import PLACED
 from torquewright.reading.objects import Roster
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
@@ -122,6 +123,8 @@ class Meaning(Beside):
             named = roster.find(thing, owner=owner) if thing.mods else ()
             held = [key for key in named if key in roster.by_id and thing.head in roster.by_id[key].heads]
             return tuple(held)  # pulled out and pushed in: no screwed one, unless by its full name
+        if kind == "fastener" and (other := self._no_such(thing)):
+            return other
         if kind == "fastener":
             ids = roster.find(thing, owner=owner)
             if not ids and thing.possessive and owner is not None and not roster.question:
@@ -167,6 +170,11 @@ class Meaning(Beside):
             ):
                 return (roster.record(thing, "fastener"),)
             return ()
+        if kind == "portion" and thing.owner is None and deed is not None and deed.verb in ("seal", "install"):
+            beads = [
+                group.id for group in roster.groups if group.kind == "seal" and group.words & {"sealant", "silicone"}
+            ]
+            return tuple(beads) if len(beads) == 1 else ()  # "lay a 3 mm bead round the case"
         if kind == "seal":
             near = (
                 deed.clause.objects[0]
@@ -205,6 +213,17 @@ class Meaning(Beside):
             return tuple(f"{key}|{lock_name(thing)}" for key in named)
         return roster.called(thing)
 
+    def _no_such(self, thing: Thing) -> tuple[str, ...]:
+        """What a bare "the bolts" means where the bolts just spoken of stand in no record and are only held."""
+        if thing.mods or thing.sizes or thing.state or not thing.definite or thing.owner is not None:
+            return ()
+        for held in reversed(self.known[-6:]):
+            if held.head == thing.head and held.kind == "fastener":
+                told = bool(held.mods) and not self.roster.find(held) and not self.roster.question
+                own = any(thing.head in group.heads for group in self.roster.groups if group.kind == "fastener")
+                return (f"~~{held.text}" if held.plural else f"~{held.text}",) if told and not own else ()
+        return ()
+
     def _holder(self, thing: Thing) -> Thing | None:
         """What "its" or "their" stands for: what the clause named just before, else what was spoken of last."""
         clause = self.clause_of.get(id(thing))
@@ -228,6 +247,8 @@ class Meaning(Beside):
             kinds = ("fastener",)
         elif deed is not None and any(held.kind == "washer" for held in deed.washers):
             kinds = ("fastener", "part")  # what is fitted with a washer is no washer
+        if deed is not None and deed.lemma in ("unscrew", "undo") and self.roster.last(plural=None, kinds=("fastener",)):
+            kinds = ("fastener",)
         if thing.head == "one" and thing.state == "new" and not thing.plural and not thing.mods[1:]:
             off = [held for held in self.gone if held.end <= thing.start and self.ids.get(id(held))]
             if off:
@@ -256,6 +277,11 @@ class Meaning(Beside):
                 return ids
         if thing.mods and head == "one" and not thing.state:
             ids = self.roster.find(as_fastener(thing))
+            latest = self.roster.last(plural=None, kinds=("fastener",))
+            named = next((held for held in reversed(self.known) if not held.pronoun), None)
+            pair = len(latest) == 1 and named is not None and self.ids.get(id(named)) == latest and latest[0] in self.roster.by_id and (self.roster.by_id[latest[0]].count or 1) > 1
+            if pair and latest != ids and set(thing.mods) <= PLACED and thing.count in (None, 1) and not thing.plural:
+                return latest  # "tighten the crank bolts, first the right one, then the left one"
             if ids:
                 return ids
         if (

@@ -111,7 +111,7 @@ def state_of(deed: Deed) -> str:
 
 def told_new(deed: Deed) -> bool:
     """Whether what a deed is done to is said to be new, itself or as the holder of its threads."""
-    owner = deed.thing.owner if deed.thing is not None and deed.thing.kind == "feature" else None
+    owner = deed.thing.owner if deed.thing is not None else None
     return deed.state == "new" or (owner is not None and owner.state == "new")
 
 
@@ -123,13 +123,18 @@ def laid_aside(deed: Deed) -> bool:
     )
 
 
+def is_adapter(thing: Thing) -> bool:
+    """Whether a tool sits between the wrench and the fastener and makes the lever longer."""
+    return bool(_ADAPTER.search(thing.text)) and "extension" not in thing.text
+
+
 def mounted_adapter(deed: Deed) -> str | None:
     """The adapter that a deed puts on the wrench ("fix the crowfoot to the big wrench"); None where it puts on none."""
     thing = deed.thing
     if deed.verb not in ("install", "position", "connect") or thing is None or not _ADAPTER.search(thing.text):
         return None
     on = any(
-        isinstance(held, Thing) and "wrench" in held.text and text in ("to", "on", "onto", "in")
+        isinstance(held, Thing) and "wrench" in held.text and text in ("to", "on", "onto", "in", "with", "in line with")
         for text, held in deed.clause.preps
     )
     return thing.text if on else None

@@ -187,7 +187,7 @@ def cure_time_ignored(trace: Trace) -> Iterator[Finding]:
         clamps = [track for track in trace.joints.values() if key in track.fastener.seals]
         pulls = [run.last.order for track in clamps for _, run in track.runs() if run.last is not None]
         last = max([seal.fitted[-1][0].order, *pulls])
-        fluids = tuple(track.fastener.fluid for track in clamps)
+        fluids = tuple(track.fastener.fluid for track in clamps) or (_ANY,)
         yield from _loaded(trace, key, last, cure, fluids, seal_place(key, "cure"))
 
 
@@ -220,7 +220,10 @@ def _loaded(
 _LOADING = ("run", "start", "fill")
 
 
+_ANY = "*"  # what a seal holds back, where no joint is recorded to clamp it: whatever is filled in
+
+
 def _loads(event: Event, fluids: tuple[str, ...]) -> bool:
     if event.verb in ("start", "run"):
         return event.joint is None and event.seal is None
-    return event.verb in ("fill", "bleed") and any(fluid and event.action.what == fluid for fluid in fluids)
+    return event.verb in ("fill", "bleed") and any(fluid in (_ANY, event.action.what) for fluid in fluids if fluid)

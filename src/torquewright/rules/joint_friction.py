@@ -60,7 +60,8 @@ def lubricant_state_mismatch(trace: Trace) -> Iterator[Finding]:
             pull = next((event for event in reversed(pulls) if event.verb != "retighten"), run.last)
             if pull is None or (run.fitted is None and run.started is None) or not run.pulls:
                 continue
-            for found in _lubricated(track.fastener, run, pull, meant):
+            barred = [event for event in trace.forbidden if event.verb == "lubricate" and event.joint is track.fastener]
+            for found in _lubricated(track.fastener, run, barred[-1] if barred else pull, meant, bool(barred)):
                 event = found[0]
                 if event.order not in told:
                     told.add(event.order)
@@ -76,13 +77,16 @@ def applied(run: Run) -> list[tuple[Event, str]]:
     return found
 
 
-def _lubricated(joint: Fastener, run: Run, pull: Event, meant: str) -> Iterator[tuple[Event, Finding]]:
+def _lubricated(
+    joint: Fastener, run: Run, pull: Event, meant: str, barred: bool = False
+) -> Iterator[tuple[Event, Finding]]:
+    """What is wrong with the threads of one making; ``barred`` where the text keeps every lubricant off them."""
     found = applied(run)
     if not found:
         if meant in ("oil", "grease", "moly", "anti-seize"):
             facts: dict[str, Fact] = {"condition": joint.condition, **_changed(joint, "dry")}
             form = "not-applied" if "change" in facts else "not-applied-plain"
-            yield pull, _mismatch(pull, joint, "unstated", facts, form)
+            yield pull, _mismatch(pull, joint, "certain" if barred else "unstated", facts, form)
         return
     for event, product in found:
         state = state_of(product) or "other"

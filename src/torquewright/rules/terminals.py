@@ -10,7 +10,8 @@ _HAND_TOOLS = ("screwdriver", "ratchet", "spanner", "wrench", "pliers")
 
 def marked_terminal(fastener: Fastener) -> bool:
     """Whether the joint clamps a cable and its record gives a torque; a spring terminal is not tightened at all."""
-    if "terminal" not in fastener.kind and "lug" not in fastener.kind.split():
+    named = f"{fastener.kind} {fastener.name if fastener.kind in ('', 'screw', 'nut', 'bolt') else ''}".lower()
+    if "terminal" not in named and "lug" not in named.split():
         return False
     if any(word in f"{fastener.kind} {fastener.name}".lower() for word in ("spring", "push-in")):
         return False

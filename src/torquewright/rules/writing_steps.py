@@ -103,7 +103,7 @@ def tool_not_listed(trace: Trace) -> Iterator[Finding]:
     if draft is None or listed is None:
         return
     text = draft.blocks.shadow
-    paper = " ".join(text[held.start : held.end] for held in draft.blocks.tools).lower()
+    paper = " ".join(text[held.start : held.end] for held in draft.blocks.tools).lower().replace("feet", "foot")
     records = " ".join(
         f"{tool.name} {tool.kind}".lower()
         for tool in trace.catalogue.tools or ()

@@ -174,6 +174,14 @@ def _as_limit(told: Telling, clause: Clause) -> None:
 def _deeds_for(
     told: Telling, clause: Clause, sense: str, mode: str, facts: set[str], things: list[Thing], known: Thing | None
 ) -> list[Deed]:
+    kept_off = clause.lemma == "keep" and {"away", "off", "away from", "clear"} & set(clause.particles)
+    if kept_off and things and things[0].kind in ("lubricant", "compound") and mode == "do":
+        part = next((held for _, held in clause.preps if isinstance(held, Thing)), None)
+        meant = told.antecedent(part, clause) if part is not None and part.pronoun else part
+        if part is not None and meant is not None and meant.kind == "fastener":
+            barred = Deed("lubricate" if things[0].kind == "lubricant" else "seal", "do_not", part, clause)
+            barred.substance, barred.counted = things[0], False
+            return [barred]
     away = clause.lemma == "keep" and {"away", "off", "away from", "clear"} & set(clause.particles)
     if away and things and things[0].kind == "tool" and mode == "do":
         joint = next((held for _, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)

@@ -100,9 +100,7 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
             add("loose")
         elif said in ("in place", "where they are", "where it is"):
             add("stay-put")
-        elif said in ("for later", "for reuse", "for refitting"):
-            add("again")
-        elif said in ("once more", "one more time"):
+        elif said in ("for later", "for reuse", "for refitting") or said in ("once more", "one more time"):
             add("again")
         elif said in ("again", "loose", "dead", "likewise", "clean", "dry", "free", "tight"):
             add(said)
@@ -258,6 +256,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("level")
     elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
+    if text == "in" and (head in ("stand", "vice", "vise", "jig", "fixture") or "stand" in thing.text):
+        add("bench-hold")  # "clamp it upright in the bench stand"
     if text in ("on", "onto", "in") and head in RESTING:
         add("resting")
     if text == "for" and kind == "measure" and head in _SPANS:

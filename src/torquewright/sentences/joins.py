@@ -81,6 +81,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     figured = text == "to" and look.flags(after + 1) & (QUANTITY | FIGURE)
     if clause.link and clause.front and clause.role == "statement" and figured:
         return at, True  # "and, if they are plated, to 72"
+    if then and (end := _in_that_order(look, after)):
+        mark(words, at, end)
+        return end, False  # "to 10 N·m, then, in the same order, to 22 N·m"
     if flags & SIZE and words[after].kind == "class" and last == "object" and look.flags(after + 1) & (PUNCT | PREP):
         mark(words, at, after + 1)  # "bolts, class 10.9, 68 N·m"
         return after + 1, False
@@ -221,7 +224,7 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
                 last == "prep" and clause.lemma in ("secure", "fasten", "attach", "fix", "use")
             ):
                 clause.preps.append(("with", thing))
-            elif (
+            elif (last == "prep" and clause.preps and _off_all(clause, thing)) or (
                 last == "prep"
                 and clause.preps
                 and clause.preps[-1][0] in ("for", "between", "on", "in")
@@ -241,6 +244,25 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         mark(words, at, after)
         return after, False
     return at, True
+
+
+def _in_that_order(look: Look, at: int) -> int:
+    """The index behind an aside such as ", in the same order," where a figure follows; else 0."""
+    if look.text(at) == "," and look.text(at + 1) == "in":
+        at += 1
+    if look.text(at) != "in":
+        return 0
+    end = at + 1
+    while end < at + 6 and look.text(end) in ("the", "same", "that", "order", "way", "sequence", "manner"):
+        end += 1
+    return end + 1 if end > at + 2 and look.text(end) == "," and figures_follow(look, end + 1) else 0
+
+
+def _off_all(clause: Clause, thing: Thing) -> bool:
+    """Whether a name goes on with what the pieces come off: "washers off the bolts, the bleed screw and the seats"."""
+    text, held = clause.preps[-1]
+    pieces = clause.objects and clause.objects[-1].kind in ("washer", "seal", "lock")
+    return text in ("off", "from", "out of") and bool(pieces) and isinstance(held, Thing) and held.kind == thing.kind
 
 
 def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:

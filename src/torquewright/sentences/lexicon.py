@@ -199,6 +199,8 @@ def plural(word: str) -> str:
 
 def singular(word: str) -> str:
     """The singular of a regular plural, or the word itself."""
+    if word.endswith("feet") and len(word) > 4:
+        return f"{word[:-4]}foot"  # "crowfeet"
     if not word.endswith("s") or word.endswith(("ss", "us", "is")) or len(word) < 4:
         return word
     if word in _one_thing():

@@ -114,8 +114,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             index += 1
             last_noun = index
             break
-        if noun_seen and word.text == "one" and following is not None and following.flags & NOUN:
-            break  # "each thread one drop"
+        if noun_seen and word.text == "one" and following is not None and following.flags & (NOUN | ADJ):
+            break  # "each thread one drop", "the drain plug one new washer"
         if flags & PRON and word.text in ("one", "ones") and (index > first or determined):
             index += 1
             last_noun = index

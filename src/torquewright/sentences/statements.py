@@ -123,6 +123,7 @@ _LOOKED = frozenset("check see verify confirm test watch find look listen feel".
 
 
 _DEED_NOUNS = {"reuse": "reuse", "re-use": "reuse"}
+_SHARES = frozenset("last first smallest largest longest shortest smaller larger other rest remainder".split())
 _MARKS = frozenset("mark line level glass window middle hole max min maximum minimum dipstick notch".split())
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
@@ -130,6 +131,10 @@ _GOING_IN = frozenset("turn go start run enter screw thread".split())
 def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
+    a_share = subject is not None and subject.owner is not None and (subject.pronoun or subject.head in _SHARES)
+    if subject is not None and subject.owner is not None and a_share and subject.owner.kind in _FITTED:
+        subject.kind, subject.head, subject.pronoun = subject.owner.kind, subject.owner.head, False
+        subject.state, subject.count = subject.owner.state, 1  # "the last of the four new washers goes on the screw"
     if subject is None:
         told.note(clause)
         return

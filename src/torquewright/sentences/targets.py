@@ -34,6 +34,9 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
             return list(held)
     if sense == "check_leak" and things and things[0].kind == "soapy":
         things = []
+    if clause.lemma == "give" and sense == "install" and len(things) > 1 and things[-1].kind in ("washer", "seal"):
+        clause.preps.append(("on", things[0]))
+        return [things[-1]]  # "give the drain plug one new sealing washer"
     if sense in ("inspect", "check_leak") and not things:
         at = [
             held
@@ -167,13 +170,14 @@ _BROUGHT = ("install", "hand_start", "seat", "tighten")  # "screw in a breather 
 def dress(told: Telling, deed: Deed, clause: Clause, facts: set[str]) -> None:
     """Tools, substances, washers and hands."""
     deed.by_hand = bool({"hand", "fingers", "finger-tight"} & facts)
-    for text, held in clause.preps:
-        if isinstance(held, Word):
-            if is_time(held):
-                deed.amount = held
+    for text, named in clause.preps:
+        if isinstance(named, Word):
+            if is_time(named):
+                deed.amount = named
             continue
-        if held is None:
+        if named is None:
             continue
+        held = named.owner if a_portion(named) and named.owner is not None else named  # "with a thin film of grease"
         if (
             held.kind == "tool"
             and text in ("with", "using", "by means of", "by", "with the aid of", "in")

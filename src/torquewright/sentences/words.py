@@ -216,7 +216,8 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
 
 def _stands_to(text: str, start: int, end: int) -> bool:
     """Whether an angle tells how one thing stands to another: "with the crowfoot at 90° to the wrench"."""
-    return text[:start].rstrip().endswith(" at") and text[end:].lstrip().startswith("to ")
+    behind = text[end:].lstrip()
+    return behind.startswith("apart") or (text[:start].rstrip().endswith(" at") and behind.startswith("to "))
 
 
 def _fused(held: list[Word]) -> list[Word]:
