@@ -6,8 +6,9 @@ taken as the catalogue; every fault that is in the draft (``[[violation]]`` with
 in plain words); what only looks like one (``[[decoy]]``); and ``verdict`` ("clean" or "no-go" or "ask first").
 
 A fault is found when a finding names its step (any of them, where it is given as "3 or 4") and is of its rule, of one
-that says the same (``ALIKE``), or of one its plain words stand for; plain words that are in no list are compared by the step alone, and marked so. All
-other findings are invented. Prints, for each draft, what was found, missed and invented, and the sums.
+that says the same (``ALIKE``), or of one its plain words stand for; plain words that are in no list are compared by
+the step alone, and marked so. All other findings are invented. Prints, for each draft, what was found, missed and
+invented, and the sums.
 """
 
 from __future__ import annotations

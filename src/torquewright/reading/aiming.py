@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from torquewright.reading.groups import SEALANTS
 from torquewright.reading.kept import ReadAction
 from torquewright.reading.meaning import Meaning
 from torquewright.reading.objects import Roster
@@ -87,7 +88,8 @@ class Aiming(Meaning):
         group = self.roster.by_id.get(target)
         if several > 1 and group is not None:
             count = group.count if count is not None else None
-        if group is not None and group.kind == "seal" and base.verb == "seal":
+        bead = group is not None and group.kind == "seal" and bool(group.words & SEALANTS)
+        if bead and base.verb == "seal":
             return evolve(base, verb="install", what=target, count=None, state="new")  # a bead of sealant
         return evolve(base, what=target, count=count)
 
@@ -128,8 +130,10 @@ class Aiming(Meaning):
         if deed.verb not in ("install", "reuse", "replace") or not alike or clause.torques:
             return []
         models = [held for text, held in clause.preps if isinstance(held, Thing) and text in ("as", "like")]
-        done = next((self.closing[key] for held in models for key in self.ids.get(id(held), ()) if key in self.closing), [])
-        return [evolve(action, what=key, count=None, washer=None) for key in targets if self.is_joint(key) for action in done]
+        known = [key for held in models for key in self.ids.get(id(held), ()) if key in self.closing]
+        done = self.closing[known[0]] if known else []
+        joints = [key for key in targets if self.is_joint(key)]
+        return [evolve(action, what=key, count=None, washer=None) for key in joints for action in done]
 
     # ---- figures that stand elsewhere -----------------------------------------------------------------------------
 

@@ -37,6 +37,7 @@ from torquewright.sentences.words import Word
 
 _KEPT = frozenset("keep save retain use set lay".split())
 _OFF_AND_ON = frozenset("loosen back_off remove install hand_start seat tighten reuse replace position".split())
+_PARTS = frozenset(("", *"part consumable threaded machine hose cable valve load power temporary".split()))
 _PUT = frozenset("install replace insert position".split())
 _SET_FOR = 4  # sentences: a wrench that was set is soon used
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
@@ -80,8 +81,7 @@ class Assembler(Aiming):
             if (
                 not ids
                 and not thing.pronoun
-                and thing.kind
-                in ("", "part", "consumable", "threaded", "machine", "hose", "cable", "valve", "load", "power", "temporary")
+                and thing.kind in _PARTS
             ):
                 ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:

@@ -24,6 +24,9 @@ PLACED = frozenset(
 )
 """Words that tell where a fastener sits and name no joint of their own."""
 
+SEALANTS = frozenset({"sealant", "silicone"})
+"""What is laid on as a bead, and new each time."""
+
 LIKE = {
     "screw": "screw",
     "bolt": "screw",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.reading.beside import Beside, lock_name, things_in
-from torquewright.reading.groups import PLACED
+from torquewright.reading.groups import PLACED, SEALANTS
 from torquewright.reading.objects import Roster
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
@@ -172,7 +172,7 @@ class Meaning(Beside):
             return ()
         if kind == "portion" and thing.owner is None and deed is not None and deed.verb in ("seal", "install"):
             beads = [
-                group.id for group in roster.groups if group.kind == "seal" and group.words & {"sealant", "silicone"}
+                group.id for group in roster.groups if group.kind == "seal" and group.words & SEALANTS
             ]
             return tuple(beads) if len(beads) == 1 else ()  # "lay a 3 mm bead round the case"
         if kind == "seal":
@@ -247,7 +247,8 @@ class Meaning(Beside):
             kinds = ("fastener",)
         elif deed is not None and any(held.kind == "washer" for held in deed.washers):
             kinds = ("fastener", "part")  # what is fitted with a washer is no washer
-        if deed is not None and deed.lemma in ("unscrew", "undo") and self.roster.last(plural=None, kinds=("fastener",)):
+        unscrewed = deed is not None and deed.lemma in ("unscrew", "undo")
+        if unscrewed and self.roster.last(plural=None, kinds=("fastener",)):
             kinds = ("fastener",)
         if thing.head == "one" and thing.state == "new" and not thing.plural and not thing.mods[1:]:
             off = [held for held in self.gone if held.end <= thing.start and self.ids.get(id(held))]
@@ -279,8 +280,10 @@ class Meaning(Beside):
             ids = self.roster.find(as_fastener(thing))
             latest = self.roster.last(plural=None, kinds=("fastener",))
             named = next((held for held in reversed(self.known) if not held.pronoun), None)
-            pair = len(latest) == 1 and named is not None and self.ids.get(id(named)) == latest and latest[0] in self.roster.by_id and (self.roster.by_id[latest[0]].count or 1) > 1
-            if pair and latest != ids and set(thing.mods) <= PLACED and thing.count in (None, 1) and not thing.plural:
+            group = self.roster.by_id.get(latest[0]) if len(latest) == 1 else None
+            spoken = named is not None and self.ids.get(id(named)) == latest
+            pair = spoken and group is not None and (group.count or 1) > 1 and latest != ids
+            if pair and set(thing.mods) <= PLACED and thing.count in (None, 1) and not thing.plural:
                 return latest  # "tighten the crank bolts, first the right one, then the left one"
             if ids:
                 return ids

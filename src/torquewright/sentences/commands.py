@@ -89,7 +89,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         things = clause.objects or [held for text, held in clause.preps if isinstance(held, Thing) and text == "on"]
         clause.pieces = [*things, *clause.torques]
     bare = any(isinstance(held, Word) and not held.kind and text in ("at", "to") for text, held in clause.preps)
-    pulled = (clause.lemma in _PULLED or (clause.lemma in ("set", "run") and bare)) and bool(things) and things[0].kind == "fastener"
+    pulled = clause.lemma in _PULLED or (clause.lemma in ("set", "run") and bare)
+    pulled = pulled and bool(things) and things[0].kind == "fastener"
     if not clause.torques and (pulled or clause.lemma in ("tighten", "torque", "retighten", "retorque", "give")):
         bare_figure(told, clause)
     elif clause.torques and clause.lemma in ("tighten", "torque", "retighten", "retorque", "give"):
@@ -122,7 +123,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     left = [held for text, held in clause.preps if text in EXCEPTING and isinstance(held, Thing)]
     if left and any(word in clause.remark.split() for word in _STAYS):
         left_in = Deed(made[0].verb if made else sense, "do_not", left[-1], clause)
-        made = [*made, left_in] if made and made[0].mode == "do" else made  # "… bar the locating screw, which stays put"
+        # "… bar the locating screw, which stays put"
+        made = [*made, left_in] if made and made[0].mode == "do" else made
     told.note(clause)
     if any(thing.head == "any" or (thing.quantifier == "any" and (thing.pronoun or clause.remark)) for thing in things):
         for deed in made:
@@ -239,7 +241,8 @@ def _deeds_for(
         told.set_tool = things[0] if things else None
         return []
     if sense == "repeat":
-        new = [held for text, held in clause.preps if text == "with" and isinstance(held, Thing) and held.state == "new"]
+        along_with = [held for text, held in clause.preps if text == "with" and isinstance(held, Thing)]
+        new = [held for held in along_with if held.state == "new"]
         return [Deed("repeat", mode, None, clause), *(Deed("install", mode, held, clause) for held in new)]
     if sense == "start-it":
         sense = "hand_start" if known is not None and known.kind in ("fastener", "threaded", "lock") else "start"

@@ -99,11 +99,11 @@ def subordinate(look: Look, at: int) -> int:
         return end
     if link in ("until", "till", "since", "before") and look.text(at) in ("last", "now", "then", "recently"):
         words[at].used = True  # "until last year these bolts were …"
-        timed = look.text(at + 1) in ("year", "month", "week", "summer", "winter", "spring", "autumn", "issue")
-        if timed:
+        dated = look.text(at + 1) in ("year", "month", "week", "summer", "winter", "spring", "autumn", "issue")
+        if dated:
             words[at + 1].used = True
-        if timed or look.text(at) != "last":
-            return at + 1 + timed
+        if dated or look.text(at) != "last":
+            return at + (2 if dated else 1)
     if link == "since" and look.flags(at) & FIGURE and len(look.text(at)) == 4 and look.text(at).isdigit():
         words[at].used = True  # "since 2015"
         return at + 1

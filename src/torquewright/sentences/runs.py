@@ -256,7 +256,8 @@ def run_of(words: list[Word], index: int, determined: bool) -> int:
             index += 1
             last_noun = index
         behind_verb = index == first > 0 and words[first - 1].lemma in ("torque", "tighten", "loosen", "fit", "remove")
-        if flags & BASE and behind_verb and following is not None and lexicon().noun_class(following.text) == "fastener":
+        joint = following is not None and lexicon().noun_class(following.text) == "fastener"
+        if flags & BASE and behind_verb and joint:
             index += 1  # "torque tie nuts"
             continue
         break

@@ -194,12 +194,12 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed(verb, "do_not", subject.owner or subject, clause))  # "Reuse of the screws is forbidden."
         told.note(clause)
         return
-    if "passive" in tense and clause.lemma in ("need", "require") and subject.state == "new" and not clause.negated:
-        if subject.kind in _FITTED:
-            binding = "if" if told.condition is not None else "stated_passively"
-            told.deeds.append(Deed("install", binding, subject, clause))  # "new O-rings will be needed"
-            told.note(clause)
-            return
+    needed = "passive" in tense and clause.lemma in ("need", "require") and not clause.negated
+    if needed and subject.state == "new" and subject.kind in _FITTED:
+        binding = "if" if told.condition is not None else "stated_passively"
+        told.deeds.append(Deed("install", binding, subject, clause))  # "new O-rings will be needed"
+        told.note(clause)
+        return
     if "passive" in tense:
         past = tense.startswith(("past", "perfect")) and modal not in _BINDING
         if past:

@@ -95,13 +95,14 @@ def _counted() -> re.Pattern[str]:
 
 @lru_cache(maxsize=1)
 def _brought() -> re.Pattern[str]:
-    return re.compile(r"\b(?:do|bring|pull|draw|nip|wind|go|work|get|take|run|screw|turn|crank)\b[^.;]*$", re.IGNORECASE)
+    verbs = "do|bring|pull|draw|nip|wind|go|work|get|take|run|screw|turn|crank"
+    return re.compile(rf"\b(?:{verbs})\b[^.;]*$", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1)
 def _verb_inside() -> re.Pattern[str]:
     return re.compile(
-        r"(?:^|(?<=\W))(?:give(?= (?:it|them|each|all))|swing(?= (?:it|them|each|all))|do not exceed|don't exceed|never "
+        r"(?:^|(?<=\W))(?:(?:give|swing)(?= (?:it|them|each|all))|do not exceed|don't exceed|never "
         r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
         r"|them )?(?:off|out)|"
         r"set(?= (?:it|them|to|at|the))|turn(?= "
