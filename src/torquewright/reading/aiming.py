@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from torquewright.notation.tightening import read_tightening
 from torquewright.reading.groups import SEALANTS
 from torquewright.reading.kept import ReadAction
 from torquewright.reading.meaning import Meaning
@@ -11,7 +12,7 @@ from torquewright.reading.objects import Roster
 from torquewright.reading.questions import laid_aside
 from torquewright.reading.toolbox import Toolbox
 from torquewright.records.parts import Fastener
-from torquewright.records.steps import Action
+from torquewright.records.steps import Action, WasherUse
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.deeds import HANDLED, TIGHTENING, Deed
 from torquewright.sentences.sentence import Sentence
@@ -28,6 +29,7 @@ class Aiming(Meaning):
         super().__init__(roster)
         self.toolbox = toolbox
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
+        self.washer_of: dict[str, WasherUse | None] = {}  # what each joint was last fitted with
         self.closing: dict[str, list[Action]] = {}  # how each joint was closed since it was last opened
 
     def targets(self, deed: Deed) -> list[str]:
@@ -71,6 +73,9 @@ class Aiming(Meaning):
         if not target:
             words = deed.thing.text if deed.thing is not None and not deed.thing.pronoun else ""
             verb = base.verb
+            lent = [name for name in self.temporary if name.split()[-1] == words]
+            if len(lent) == 1 and verb in ("remove", "take_out"):
+                words, verb = lent[0], "take_out"  # "pull the pin out": the locking pin
             if deed.thing is not None and " ".join((*deed.thing.mods[-1:], deed.thing.head)) in self.temporary:
                 verb = {
                     "install": "insert",
@@ -116,8 +121,13 @@ class Aiming(Meaning):
 
     def keep_closing(self, action: Action) -> None:
         """Remember how a joint is closed, for "in the same way as"."""
+        piece = action.of and "washer" in action.what and action.verb in ("install", "replace")
+        if piece and action.mode == "do":
+            self.washer_of[action.of] = WasherUse(action.count or 1, "new" if action.state == "new" else "", "")
         if action.mode != "do" or not self.is_joint(action.what) or action.of:
             return
+        if action.washer is not None:
+            self.washer_of[action.what] = action.washer
         if action.verb in ("remove", "loosen", "disconnect", "discard"):
             self.closing.pop(action.what, None)
         elif action.verb in _CLOSING:
@@ -149,6 +159,17 @@ class Aiming(Meaning):
                 record = self.roster.by_id[key].record if key in self.roster.by_id else None
                 if isinstance(record, Fastener) and record.tightening is not None:
                     return record.tightening
+        return None
+
+    def said_before(self, to: Tightening, sentence: Sentence) -> Tightening | None:
+        """ "Give it the same 43": the figure of that number that was last told, with its unit."""
+        number = to.text.rstrip(". ")
+        if f"same {number}" not in sentence.text.lower():
+            return None
+        for action in reversed(self.last_to.values()):
+            torque = action.to.torque if action.to is not None else None
+            if action.to is not None and torque is not None and number in action.to.text.split():
+                return read_tightening(f"{number} {torque.unit}")
         return None
 
     def from_table(

@@ -66,6 +66,7 @@ class Assembler(Aiming):
         self.spoken = []
         self.ids = {}
         self.doubts = []
+        self.deeds = sentence.deeds
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
         fitted = [deed.thing for deed in sentence.deeds if deed.verb == "install" and deed.thing is not None]
         self.gone = [deed.thing for deed in sentence.deeds if deed.verb in ("remove", "discard") and deed.thing]
@@ -168,6 +169,8 @@ class Assembler(Aiming):
         to = one_tightening(deed) if deed.torques else None
         if to is not None and not to.has_value:
             to = in_unit(to, scale_of(deed) or self.unit)
+        if to is not None and not to.has_value:
+            to = self.said_before(to, sentence) or to
         if to is None and deed.verb in ("tighten", "retighten") and self.last_tight is not None and same(deed):
             to = next((self.last_to[key].to for key in targets if key in self.last_to), self.last_tight.to)
         if to is None and deed.verb in ("tighten", "retighten"):
@@ -299,8 +302,22 @@ class Assembler(Aiming):
         elif deed.verb in ("install", "position") and thing.head in self.held_by:
             self.back.update(self.held_by[thing.head])
 
+    def _same_as_the_last(self, deed: Deed) -> list[ReadAction]:
+        """ "Fill plug, same deal": put in and closed as the last joint of that sort was."""
+        targets = [key for key in self.ids.get(id(deed.thing), ()) if self.is_joint(key)]
+        heads = {head for key in targets for head in self.roster.by_id[key].heads}
+        alike = [key for key in self.closing if key not in targets and self.roster.by_id[key].heads & heads]
+        if not targets or not alike:
+            self.doubts.append("the same as what?")
+            return []
+        first = Action("install", targets[0], mode=deed.mode, washer=self.washer_of.get(alike[-1]))  # type: ignore[arg-type]
+        done = [evolve(action, what=targets[0], count=None, washer=None) for action in self.closing[alike[-1]]]
+        return [ReadAction(action, deed, None) for action in (first, *done)]
+
     def _repeat(self, deed: Deed) -> list[ReadAction]:
         """ "Do the same with the level screw": the last sentence again, on another joint."""
+        if deed.lemma == "same" and deed.thing is not None:
+            return self._same_as_the_last(deed)
         beside = [
             held
             for text, held in deed.clause.preps

@@ -74,6 +74,8 @@ class Beside:
         ]
         beside = [held.owner if held.kind == "feature" and held.owner is not None else held for held in beside]
         beside += clause.objects
+        if clause.subject is not None and clause.subject.kind == "fastener":
+            beside.insert(0, clause.subject)  # "the drain plug shall receive one new sealing washer"
         beside.sort(key=lambda held: held.pronoun)  # "with a washer under it, tighten the nut": the nut, not "it"
         if thing.owner is not None:
             beside.insert(0, thing.owner)
@@ -218,6 +220,9 @@ _SIDES = frozenset("side face end".split())
 def on_both_sides(deed: Deed, thing: Thing) -> bool:
     """Whether as many go on each of two sides."""
     return any(
+        isinstance(held, Thing) and text in ("either side of", "each side of") and held.start > thing.start
+        for text, held in deed.clause.preps
+    ) or any(
         isinstance(held, Thing)
         and held.start > thing.start
         and text in ("on", "at")

@@ -38,6 +38,7 @@ class Meaning(Beside):
         self.ids: dict[int, tuple[str, ...]] = {}
         self.clause_of: dict[int, Clause] = {}
         self.deed_of: dict[int, Deed] = {}
+        self.deeds: list[Deed] = []  # those of the sentence at hand
         self.gone: list[Thing] = []  # what the sentence at hand takes off or throws away
         self.laid = False  # whether the sentence at hand has put a washer in place by name
         self.doubts: list[str] = []
@@ -234,7 +235,10 @@ class Meaning(Beside):
     def _part_beside(self, thing: Thing) -> Thing | None:
         """The part a bare name of screws stands behind in the same breath: "lid on, four screws"."""
         clause = self.clause_of.get(id(thing))
-        if clause is None or thing.kind != "fastener" or thing.mods or thing.sizes or thing.count is None:
+        bare = thing.kind == "fastener" and not (thing.mods or thing.sizes)
+        if clause is not None and bare and thing.quantifier == "all" and not clause.objects[:-1]:
+            return self.last_part  # "Guard on. All four screws by hand first, …"
+        if clause is None or not bare or thing.count is None:
             return None
         ahead = [held for held in clause.objects if held.end <= thing.start and held.kind in ("", "threaded", "part")]
         return ahead[-1] if ahead else None
@@ -257,6 +261,8 @@ class Meaning(Beside):
         if deed is not None and deed.verb in ("install", "reuse") and self.laid:
             kinds = tuple(kind for kind in kinds if kind != "piece")  # "put a washer on the plug and fit it": the plug
         head = thing.head
+        if head == "it" and deed is not None and (ahead := self._done_just_now(deed)):
+            return ahead
         counted = self._of_other_things(thing)
         if counted is not None:
             return counted
@@ -314,6 +320,15 @@ class Meaning(Beside):
             number=thing.count if thing.count and thing.count > 1 and not some else None,
             both=both,
         )
+
+    def _done_just_now(self, deed: Deed) -> tuple[str, ...]:
+        """What "it" means behind a deed done to one piece: "peel the O-ring off each plug and bin it"."""
+        place = next((at for at, held in enumerate(self.deeds) if held is deed), 0)
+        last = self.deeds[place - 1].thing if place else None
+        if last is None or last.pronoun or last.plural or last.kind not in ("seal", "washer", "lock"):
+            return ()
+        gone = deed.verb in ("discard", "clean", "lubricate") and self.deeds[place - 1].verb in ("remove", "discard", "clean")
+        return self.ids.get(id(last), ()) if gone else ()
 
     def _of_other_things(self, thing: Thing) -> tuple[str, ...] | None:
         """What a bare number means where the latest of that number are no joint: "two rags went in, two come out"."""

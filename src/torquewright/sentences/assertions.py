@@ -30,6 +30,7 @@ from torquewright.sentences.things import Thing
 
 def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
     words = look.words
+    look.manner = []
     thing, end = thing_at(words, at)
     if thing is None:
         return None, at
@@ -95,6 +96,7 @@ def subject_at(look: Look, at: int) -> tuple[Thing | None, int]:
             continue
         if look.flags(end) & ADV and not (look.flags(end) & ADJ and not look.finite_at(end + 1)):
             words[end].used = True
+            look.manner.append(words[end].text)
             end += 1
             continue
         break  # "wing nut hand tight": how it is
@@ -126,6 +128,7 @@ def finite(look: Look, clause: Clause, at: int) -> int:
                 clause.tense = "past"
         elif text in ("has", "have", "had", "having"):
             have = True
+            clause.front = clause.front or text == "having"
         elif text == "used to":
             clause.tense = "past"  # "the torque used to be 30 N·m"
         elif text in ("do", "does", "did") and look.flags(at + 1) & (NEG | BASE):
@@ -184,6 +187,7 @@ def named(look: Look, at: int, fresh: bool) -> int:
         return at + 1
     clause = look.new("statement", at)
     clause.subject = subject
+    clause.said, look.manner = [*look.manner], []  # "Pinch bolt by hand, then 45 N·m"
     clause.negated = subject.quantifier == "no"
     clause.pieces.extend(look.ahead)
     clause.brackets.extend(look.beside)

@@ -131,7 +131,7 @@ class Parser(Look):
         if text == "half" and fresh and self.flags(at + 1) & BASE and not self.flags(at + 1) & NOUN:
             self.words[at].used = True
             return command(self, at + 1, then)  # "half tighten the screws"
-        if text == "only" and self.text(at + 1) in ("then", "now") and self.flags(at + 2) & (MODAL | AUX):
+        if text == "only" and self.text(at + 1) in ("then", "now", "thereafter", "afterwards") and self.flags(at + 2) & (MODAL | AUX):
             self.words[at].used = self.words[at + 1].used = True
             count = len(self.clauses)
             end = assertions.inverted(self, at + 2, negated=True)

@@ -351,6 +351,8 @@ def _plain(
     made.extend(Deed("install", mode, thing, clause) for thing in beside)
     extra = along(told, clause, sense, mode, made)
     made.extend(extra)
+    if sense == "remove" and "waste" in facts:
+        made.extend(Deed("discard", mode, deed.thing, clause) for deed in list(made) if deed.verb == "remove")
     if (
         sense == "tighten"
         and ("hand" in facts or clause.lemma in ("hand-tighten", "finger-tighten"))

@@ -34,7 +34,7 @@ class Demands(Telling):
             self.waiting = []
         link = clause.link
         if clause.role == "condition":
-            self.condition = clause
+            self.condition = None if self._ended() else clause
             return
         if link in CONDITIONS or link.startswith("only if"):
             conditional(self, clause)
@@ -114,6 +114,12 @@ class Demands(Telling):
             participle(self, clause)
         else:
             fragment(self, index, clause)
+
+    def _ended(self) -> bool:
+        """Whether the branch before "otherwise" only ends the job: what follows is how it goes on."""
+        under = [deed for deed in self.deeds if deed.mode == "if"]
+        ends = any(clause.lemma in ("quit", "stop", "end", "abort", "halt") for clause in self.clauses)
+        return ends and all(deed.verb == "stop" for deed in under)
 
     def _shares(self, deed: Deed, later: Deed) -> bool:
         """Whether two verbs joined with "and" have one object, behind the second."""

@@ -14,8 +14,9 @@ _TELLING = frozenset("bleed vent drain brake spring air pressure button soapy pl
 PORTIONS = frozenset(
     "turn wrap winding drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split()
 )
-CONTAINERS = frozenset("tray box bag tin cup can bowl pan container drawer basket jar".split())
+CONTAINERS = frozenset("sack tray box bag tin cup can bowl pan container drawer basket jar".split())
 WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
+_SCREWED = frozenset("drain fill filler level oil sump magnetic check inspection vent bleed".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
 _COOLING = frozenset("cool stand settle cure dry set rest soak harden drip sit warm".split())
@@ -203,6 +204,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
         add("owner-fastener")
         if kind == "feature" and head in ("thread", "head", "pair", "rest", "remainder", "end", "row", "set"):
             add("fastener")
+    if head == "plug" and kind == "fastener" and set(thing.mods) & _SCREWED:
+        add("screwed-plug")
     for mod in thing.mods:
         if mod in _TELLING:
             add(mod)

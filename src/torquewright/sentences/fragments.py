@@ -10,6 +10,7 @@ from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
+from torquewright.sentences.verbless import done_alike, only_told, pulled, put_in_with
 from torquewright.sentences.words import Word
 
 
@@ -184,6 +185,11 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         _new_things(told, clause, [thing for thing in things if thing not in joints])  # "Plug: 15 N·m, new ring"
         told.note(clause)
         return
+    if torques and "by hand" in clause.said and any(is_torque(word) for word in torques):
+        torques = [word for word in torques if is_torque(word)]
+        clause.pieces = [piece for piece in clause.pieces if piece in torques or piece not in clause.torques]
+    if torques and pulled(told, clause, things):
+        return
     if torques and not things and not told.deeds and one_each(told, clause, "stated_passively"):
         return  # "24 N·m for the four outer bolts, 18 N·m for the inner ones"
     if torques:
@@ -214,9 +220,12 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         following.pieces = [things[-1], *following.pieces]
         told.note(clause)
         return
-    if _new_things(told, clause, things):
+    if done_alike(told, clause, things) or put_in_with(told, clause, things):
         return
+    made = _new_things(told, clause, things)
     told.note(clause)
+    if made:
+        return
     if clause.said == ["then"] or (not things and not clause.preps and not clause.measures):
         return
     if things and things[0].kind in ("document",) and things[0].labels:
@@ -234,6 +243,9 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
     if things and {word.text for word in told.words} & _TOPIC and len(told.clauses) == 1 and not clause.preps:
         # "Now the drain plug." tells what comes next; "Then the other one." what is to be done, and not what
         (told.loose if things[0].pronoun else told.remarks).append(clause)
+        return
+    if only_told(clause, things):
+        told.remarks.append(clause)
         return
     told.loose.append(clause)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.sentences.lexicon import ADV, BASE, CONJ, DEMAND, NEG
+from torquewright.sentences.lexicon import ADV, BASE, CONJ, DEMAND, ING, NEG
 from torquewright.sentences.look import Look
 from torquewright.sentences.predicates import that_clause, verb_phrase
 
@@ -38,6 +38,10 @@ def command(look: Look, at: int, then: bool = False) -> int:
     if word.text == "to":
         word.used = True
         at += 1
+        word = words[at]
+    if word.lemma in ("finish", "continue") and look.flags(at + 1) & ING and words[at + 1].lemma in look.book.senses:
+        word.used = True
+        at += 1  # "finish taking it out"
         word = words[at]
     word.used = True
     clause.verb, clause.lemma, clause.tense = word, word.lemma, "command"

@@ -59,6 +59,7 @@ class Look:
         self.latest = ""  # what a comma or "and" has just added
         self.moved: Clause | None = None  # a further verb of the same subject, just begun
         self.beside: list[Thing] = []  # further subjects joined with "and"
+        self.manner: list[str] = []  # adverbs between a subject and its verb
         self.ahead: list[Word] = []  # torques inside the subject of the statement being read
 
     # ---- looking ahead ------------------------------------------------------------------------------------------
@@ -77,6 +78,8 @@ class Look:
         flags = word.flags
         if flags & DEMAND:
             return True
+        if self.text(at + 1) == "of" and not fresh and word.lemma not in ("dispose", "let", "get", "think"):
+            return False  # "…, wipe of oil on the ring only"
         if word.text == "have" and self.text(at + 1) == "a" and self.text(at + 2) in ("look", "feel", "helper"):
             return True
         if not flags & BASE or word.lemma not in self.book.senses or (flags & (AUX | MODAL) and word.text != "do"):

@@ -9,7 +9,7 @@ from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.things import Thing
 
 OFF = frozenset("off out away".split())
-_ON = frozenset("on in back home".split())
+_ON = frozenset("on in back home through".split())
 _ONTO = frozenset("on onto over into".split())
 _PARTS = frozenset("fastener washer seal lock consumable compound lubricant".split())
 
@@ -18,7 +18,8 @@ def note_at(look: Look, at: int) -> tuple[Thing, int, int] | None:
     """The thing of "name + off / on / back on" at ``at``, where its particles begin and end (the same index where a
     name follows, as in "a new gasket on the studs"); None where no such note stands here."""
     words = look.words
-    if not starts_thing(words, at) or look.flags(at) & (PRON | NEG):
+    one = look.text(at) == "one" and look.text(at + 1) in PORTIONS  # "one drop of thread-locker on each screw"
+    if not starts_thing(words, at) or (look.flags(at) & (PRON | NEG) and not one):
         return None
     verb = bool(look.flags(at) & BASE) and look.text(at) not in look.book.structure and look.command_at(at)
     if verb and not look.compound_at(at):

@@ -23,6 +23,7 @@ from torquewright.sentences.lexicon import (
 from torquewright.sentences.look import Look, mark
 from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.predicates import verb_phrase
+from torquewright.sentences.remarks import figures_follow
 from torquewright.sentences.things import Thing
 
 _TIMES = frozenset("hour hours day days week weeks month months minute minutes cycle cycles km mile miles".split())
@@ -97,6 +98,16 @@ def subordinate(look: Look, at: int) -> int:
         end = gerund(look, at, link)
         look.clauses[-1].front = front
         return end
+    if link == "after" and look.text(at) == "that" and figures_follow(look, at + 1):
+        words[at].used = True  # "to 20 N·m, and after that to 43 N·m"
+        clause = look.new("fragment", at + 1, True)
+        return verb_phrase(look, clause, at + 1)
+    if link in ("before", "after") and look.text(at) == "being" and look.flags(at + 1) & PAST:
+        words[at].used = words[at + 1].used = True  # "before being tightened to 50 N·m"
+        clause = look.new("gerund", at + 1)
+        clause.link, clause.front, clause.tense = link, front, "ing"
+        clause.verb, clause.lemma = words[at + 1], words[at + 1].lemma
+        return verb_phrase(look, clause, at + 2)
     if link in ("until", "till", "since", "before") and look.text(at) in ("last", "now", "then", "recently"):
         words[at].used = True  # "until last year these bolts were …"
         dated = look.text(at + 1) in ("year", "month", "week", "summer", "winter", "spring", "autumn", "issue")

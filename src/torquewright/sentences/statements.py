@@ -201,7 +201,8 @@ def statement(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     if "passive" in tense:
-        past = tense.startswith(("past", "perfect")) and modal not in _BINDING
+        first = clause.front and not clause.link  # "the screws having been started by hand, they shall be …"
+        past = tense.startswith(("past", "perfect")) and modal not in _BINDING and not first
         if past:
             mode = "mentioned_only"
         before = len(told.deeds)

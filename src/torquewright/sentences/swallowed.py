@@ -63,6 +63,11 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             continue
         if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
             continue
+        hand = low.find(" by hand")
+        if hand > 0 and any(held.tightening.torque is not None for held in find_tightenings(text, item.start + hand + 8, item.end)):
+            # "three turns by hand, 26 N·m": how far by hand is no stage
+            result.extend(find_tightenings(text, item.start + hand + 8, item.end))
+            continue
         if any(verb in low for verb in _VERBS_INSIDE):
             pieces = _split_at_verbs(text, item, low)
             if pieces is not None:

@@ -67,6 +67,7 @@ def _pattern() -> re.Pattern[str]:
             (?:N[·⋅.-]?m|lbf?[·⋅.-](?:ft|in)|(?:ft|in)[·⋅.-]lbf?|kgf[·⋅]c?m|cN[·⋅]?m)
             (?=\s(?:torque|wrench|driver|scale|dial|key|tool))
         )
+      | (?P<letterlist>\b[A-Z](?:-[A-Z]){2,}\b)
       | (?P<word>
             (?!(?:[MG]|R[pc]?|NPTF?|BSP[PT]?|[Gg]rade|[Cc]lass)\s?\d|A[1245]-\d)
             [^\W\d_](?:[^\W_]|['’](?=\w)|[-‑](?=[^\W\d_]))*
@@ -77,6 +78,7 @@ def _pattern() -> re.Pattern[str]:
           | \d+/\d+-\d{2}\b | \b(?:10-32|10-24|8-32|6-32|4-40|12-24)\b
           | (?:G|R|Rp|Rc|NPT|NPTF|BSPP?|BSPT)\s?\d(?:[-\s]\d/\d|/\d)?(?:\s?[AB])?\b
         )
+      | (?P<clock>\b\d{1,2}:\d{2}\b(?!:))
       | (?P<measure>
             \d+(?:[.,]\d+)?(?:\s?/\s?\d+)?(?:-\d/\d+)?
             (?:\s?(?:to|–|-|and|or)\s?\d+(?:[.,]\d+)?(?:/\d+)?)?
@@ -205,7 +207,7 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
         elif group == "class":
             word = Word(raw.lower(), at, end, SIZE)
             word.kind = "class"
-        elif group == "list":
+        elif group in ("list", "letterlist"):
             word = Word(raw.lower(), at, end, FIGURE)
             word.kind = "list"
         else:

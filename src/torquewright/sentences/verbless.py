@@ -1,0 +1,75 @@
+"""Shop notes without a verb: "Fill plug, same again", "Small wrench, crosswise: 12 N·m, then 24 N·m"."""
+
+from __future__ import annotations
+
+from torquewright.sentences.account import scales
+from torquewright.sentences.clause import Clause
+from torquewright.sentences.deeds import Deed
+from torquewright.sentences.facts import is_torque
+from torquewright.sentences.targets import dress
+from torquewright.sentences.telling import Telling
+from torquewright.sentences.things import Thing
+
+_JOINTS = ("fastener", "threaded")
+_SAME = frozenset("deal number figure way again torque value treatment".split())
+_HANDS = frozenset("finger hand fingers thumb".split())
+_TOLD_OF = frozenset("was were gave would could range reads rated drag breakaway running click".split())
+
+
+def done_alike(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "Fill plug, same deal, same number.": closed as the one before it was."""
+    joint = next((thing for thing in things if thing.kind in _JOINTS), None)
+    rest = [thing for thing in things if thing is not joint]
+    alike = bool(rest) and all("same" in thing.mods and thing.head in _SAME or thing.head == "same" for thing in rest)
+    if joint is None or not alike or clause.torques:
+        return False
+    deed = Deed("repeat", "do", joint, clause)
+    deed.lemma = "same"
+    told.deeds.append(deed)
+    told.note(clause)
+    return True
+
+
+def put_in_with(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "Drain plug with the new copper washer.": put in with it."""
+    if len(things) != 1 or things[0].kind not in _JOINTS or clause.torques or told.deeds:
+        return False
+    along = [held for text, held in clause.preps if text == "with" and isinstance(held, Thing)]
+    if len(along) != 1 or along[0].kind not in ("washer", "seal") or along[0].state != "new":
+        return False
+    deed = Deed("install", "do", things[0], clause)
+    dress(told, deed, clause, set())
+    told.deeds.append(deed)
+    told.note(clause)
+    return True
+
+
+def pulled(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "Small wrench, crosswise: 12 N·m, then 24 N·m", "Fingers first, then 37 N·m": what was spoken of last is
+    tightened."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    tools = [thing for thing in things if thing.kind == "tool"]
+    hands = [thing for thing in things if thing.head in _HANDS]
+    if not torques or told.deeds or clause.link or not (tools or hands) or clause is not told.clauses[-1]:
+        return False
+    if len(tools) + len(hands) < len(things) or {word.text for word in told.words} & _TOLD_OF:
+        return False
+    reach = scales(told.words) | {id(thing.range) for thing in things if thing.range is not None}
+    if any(id(word) in reach for word in torques) or not any(thing.kind in _JOINTS for thing in told.known):
+        return False
+    deed = Deed("tighten", "do", None, clause)
+    deed.torques, deed.tool = torques, tools[0] if tools else None
+    if hands:
+        first = Deed("hand_start", "do", None, clause)
+        first.by_hand, first.order = True, -1.0
+        told.deeds.append(first)
+    told.deeds.append(deed)
+    return True
+
+
+def only_told(clause: Clause, things: list[Thing]) -> bool:
+    """Whether nothing is done: "Small wrench.", "Two nuts.": a tool, or how many there are."""
+    if clause.torques or clause.preps or clause.measures or clause.said or len(things) != 1:
+        return False
+    thing = things[0]
+    return thing.kind == "tool" or (thing.kind in _JOINTS and thing.count is not None and not thing.state)
