@@ -17,6 +17,7 @@ def _markup() -> re.Pattern[str]:
       | (?P<escape>\\(?=[!-/:-@\[-`{-~]))
       | (?P<entity>&(?:\#\d{1,7}|\#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});)
       | (?P<link>!?\[(?P<shown>[^\[\]\n]*)\](?:\([^()\n]*\)|\[[^\[\]\n]*\]))
+      | (?P<box>(?:(?<=^)|(?<=\s))\[[ xX]\](?=\s))
       | (?P<star>\*+) | (?P<line>_+) | (?P<tick>`+) | (?P<strike>~~)
         """,
         re.VERBOSE | re.DOTALL,

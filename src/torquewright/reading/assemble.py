@@ -240,6 +240,8 @@ class Assembler(Aiming):
                 self.kept.discard(target)
                 if not action.state:
                     action = evolve(action, state="old")
+            if target and not action.state and deed.verb == "install" and self._told_new_beside(deed, target):
+                action = evolve(action, state="new")  # "work some of it into a new felt ring"
             if told_new(deed) and target and deed.verb not in ("install", "discard", "remove"):
                 self.new.add(target)
             elif deed.verb in ("install", "reuse", "replace", "discard", "hand_start"):
@@ -248,7 +250,7 @@ class Assembler(Aiming):
                 self.new.discard(target)
             if (
                 deed.verb == "tighten"
-                and deed.clause.role == "fragment"
+                and deed.clause.role in ("fragment", "phrase")
                 and "by hand" in deed.said
                 and action.to is not None
             ):
@@ -289,6 +291,13 @@ class Assembler(Aiming):
                 ]
         made.extend(ReadAction(action, deed, sentence) for action in self.in_the_same_way(deed, targets))
         return made
+
+    def _told_new_beside(self, deed: Deed, target: str) -> bool:
+        """Whether what a deed is done to stands behind a small word, and is new there."""
+        if deed.thing is None or not deed.thing.pronoun:
+            return False
+        beside = [held for _, held in deed.clause.preps if isinstance(held, Thing) and held.state == "new"]
+        return any(target in self.ids.get(id(held), ()) for held in beside)
 
     def _with_part(self, deed: Deed) -> None:
         """Remember which joints came off with a part, and that they go back with it."""

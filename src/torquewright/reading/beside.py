@@ -70,6 +70,8 @@ class Beside:
                 "behind",
                 "round",
                 "out of",
+                "either side of",
+                "each side of",
             )
         ]
         beside = [held.owner if held.kind == "feature" and held.owner is not None else held for held in beside]

@@ -324,11 +324,14 @@ class Meaning(Beside):
     def _done_just_now(self, deed: Deed) -> tuple[str, ...]:
         """What "it" means behind a deed done to one piece: "peel the O-ring off each plug and bin it"."""
         place = next((at for at, held in enumerate(self.deeds) if held is deed), 0)
-        last = self.deeds[place - 1].thing if place else None
-        if last is None or last.pronoun or last.plural or last.kind not in ("seal", "washer", "lock"):
+        before = self.deeds[place - 1] if place else None
+        last = before.thing if before is not None else None
+        if before is None or last is None or last.pronoun or last.plural:
             return ()
-        gone = deed.verb in ("discard", "clean", "lubricate") and self.deeds[place - 1].verb in ("remove", "discard", "clean")
-        return self.ids.get(id(last), ()) if gone else ()
+        if last.kind in ("part", "") and before.verb == "install" and deed.verb == "lubricate":
+            return self.ids.get(id(last), ())  # "press the bearing in, …, and pack it with grease"
+        gone = deed.verb in ("discard", "clean", "lubricate") and before.verb in ("remove", "discard", "clean")
+        return self.ids.get(id(last), ()) if gone and last.kind in ("seal", "washer", "lock") else ()
 
     def _of_other_things(self, thing: Thing) -> tuple[str, ...] | None:
         """What a bare number means where the latest of that number are no joint: "two rags went in, two come out"."""

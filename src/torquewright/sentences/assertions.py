@@ -230,6 +230,11 @@ def named(look: Look, at: int, fresh: bool) -> int:
         clause.then, end = True, end + 1
     if look.finite_at(end) or _did(look, subject, end):
         return finite(look, clause, end)
+    listed = any(held.tense == "passive" and not held.modal for held in look.clauses[:-1])
+    if (fresh or listed) and _ticked_off(look, subject, end):
+        clause.verb, clause.lemma, clause.tense = words[end], words[end].lemma, "passive"
+        words[end].used = True
+        return verb_phrase(look, clause, end + 1)  # "Drain plug removed, oil drained."
     clause.role = "fragment"
     clause.subject = None
     clause.pieces.append(subject)
@@ -260,6 +265,29 @@ def _did(look: Look, subject: Thing, at: int) -> bool:
         return False
     thing, _ = thing_at(look.words, at + 1)
     return thing is not None and thing.kind == "fastener"
+
+
+def _ticked_off(look: Look, subject: Thing, at: int) -> bool:
+    """Whether a participle ends a note of what is done ("Nuts torqued to 20 N·m, tabs bent up."), with no verb of its
+    own behind it."""
+    word = look.words[at] if at < look.length else None
+    if word is None or not word.flags & PAST or word.flags & NOUN or word.lemma not in look.book.senses:
+        return False
+    if word.flags & ADJ and (word.text in _HARMED or not word.text.endswith("ed")):
+        return False
+    if subject.kind in ("tool", "measure", "torque-label") or subject.quantifier in ("any", "no") or subject.pronoun:
+        return False
+    if at + 1 < look.length and not look.flags(at + 1) & (PUNCT | PREP | ADV | CONJ):
+        return False
+    probe = at + 1
+    while probe < look.length and look.text(probe) not in (".", ";", ":"):
+        if look.finite_at(probe) or look.command_at(probe):
+            return False
+        probe += 1
+    return True
+
+
+_HARMED = frozenset("cracked damaged scored stretched corroded pitted distorted flattened closed fixed".split())
 
 
 def _noted(look: Look, clause: Clause, subject: Thing, at: int) -> int:

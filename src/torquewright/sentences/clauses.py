@@ -211,7 +211,10 @@ class Parser(Look):
         if flags & (QUANTITY | FIGURE):
             return openings.figure(self, at)
         if flags & (PAST | ADV | ADJ | PART):
-            return openings.trailing(self, at)
+            count = len(self.clauses)
+            end = openings.trailing(self, at)
+            self.clauses[count].then = then
+            return end
         return at + 1
 
     def _a_deed_as_subject(self, at: int) -> bool:

@@ -15,7 +15,7 @@ PORTIONS = frozenset(
     "turn wrap winding drop bead film smear dab coat coating little bit layer line spot squirt touch lick".split()
 )
 CONTAINERS = frozenset("sack tray box bag tin cup can bowl pan container drawer basket jar".split())
-WASTE = frozenset("waste bin scrap rubbish trash skip scrap-bin dustbin".split())
+WASTE = frozenset("sack waste bin scrap rubbish trash skip scrap-bin dustbin".split())
 _SCREWED = frozenset("drain fill filler level oil sump magnetic check inspection vent bleed".split())
 _FINGERS = frozenset("finger hand thumb".split())
 _AGAIN = frozenset("refit reuse refitting use reinstall assembly reassembly installation fit".split())
@@ -179,6 +179,10 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
             "put",
             "push",
             "pull",
+            "draw",
+            "press",
+            "slide",
+            "hook",
             "refit",
             "replace",
         ):
@@ -259,6 +263,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
         add("level")
     elif kind == "damage" or head in _DAMAGED or (kind == "dirt" and text == "for"):
         add("damage")
+    if text in ("on", "in", "to") and head in ("hook", "peg", "nail", "locker", "shelf", "board"):
+        add("stowed")  # "hang it on its hook"
     if text == "in" and (head in ("stand", "vice", "vise", "jig", "fixture") or "stand" in thing.text):
         add("bench-hold")  # "clamp it upright in the bench stand"
     if text in ("on", "onto", "in") and head in RESTING:

@@ -230,8 +230,8 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
         return
     if things and things[0].kind in ("document",) and things[0].labels:
         return
-    if any(is_time(word) for word in clause.measures) and not things:
-        return
+    if any(is_time(word) or ":" in word.text for word in clause.measures) and not things:
+        return  # also "08:55."
     if (
         things
         and things[0].kind == "feature"
@@ -291,6 +291,8 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
 def loose_torques(told: Telling, clause: Clause) -> None:
     """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
     torques = clause.torques
+    if "by hand" in clause.said and any(is_torque(word) for word in torques):
+        torques = [word for word in torques if is_torque(word)]  # "three turns by hand, 26 N·m"
     if told.deeds and told.deeds[-1].verb == "measure" and not told.deeds[-1].torques:
         told.deeds[-1].torques, told.deeds[-1].demanded = list(torques), False
         return

@@ -37,6 +37,7 @@ from torquewright.sentences.things import Thing
 _GRADES = frozenset("iso sae api nlgi din".split())
 _TAKES = frozenset("take need want require get".split())
 _STEADIED = frozenset("held kept steadied locked blocked gripped supported clamped counter-held restrained".split())
+_SWITCHED = frozenset("switch put take pump turn shut".split())
 _DRESSED = frozenset("dry oiled greased lubricated clean".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
@@ -179,6 +180,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             mark(words, at, end)
             clause.said.append(thing.text)
             return end, False
+        noted = clause.role == "statement" and clause.tense == "passive" and not clause.modal and not clause.link
+        if noted and thing is not None and look.flags(end) & PAST and not look.flags(end) & NOUN:
+            return at, True  # "drain plug removed, oil drained"
         if thing is not None and thing.kind == "feature" and look.text(end) in _DRESSED and last == "object":
             mark(words, at, end)
             return state(look, clause, end), False  # "fit the screws, threads dry, and …"
@@ -285,6 +289,10 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         mark(words, at, after + 1)
         look.moved = figure
         return after + 1, False
+    if clause.verb is not None and not clause.torques and starts_thing(words, after) and clause.lemma in _SWITCHED:
+        joint, end = thing_at(words, after)
+        if joint is not None and joint.kind == "fastener" and look.text(end) == "to" and look.flags(end + 1) & QUANTITY:
+            return at, True  # "pump off, and the bleed screw to 13 N·m"
     if last == "prep" and (further := further_piece(look, clause, after)):
         mark(words, at, after)
         return further, False
