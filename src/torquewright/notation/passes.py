@@ -11,7 +11,7 @@ from torquewright.notation.spelling import Token, words
 from torquewright.notation.torques import torque_at
 from torquewright.notation.unit_words import torque_unit_at
 
-_NOUNS = frozenset({"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run"})
+_NOUNS = frozenset({"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run", "lap"})
 _ORDINALS = words(
     "first second third fourth fifth sixth seventh eighth firstly secondly thirdly initially initial "
     "final finally last lastly next preliminary pre"
@@ -19,7 +19,7 @@ _ORDINALS = words(
 NOT_GIVEN = "the figures of the passes before the last are not given"
 _SUFFIXES = frozenset({"st", "nd", "rd", "th"})
 _AFTER_ORDINAL = words(
-    "pass stage step round time torque tightening setting value phase sequence run go circuit turn snug torque of"
+    "pass stage step round time torque tightening setting value phase sequence run go circuit lap turn snug torque of"
 )
 _MARKS = frozenset({":", "to", "-", "=", ",", "at", "tighten", "torque", "tightening", ".", ")", "→", "all"})
 _MANY = frozenset(
@@ -36,6 +36,8 @@ _MANY = frozenset(
         "step",
         "circuits",
         "sequences",
+        "laps",
+        "bites",
     }
 )
 _PARTS = {"halves": 2, "thirds": 3, "quarters": 4, "fourths": 4, "fifths": 5, "sixths": 6, "tenths": 10}

@@ -52,6 +52,9 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     latest = told.known[-1] if told.known else None
     if clause.lemma == "set" and things and things[0].head == "it" and latest is not None and latest.kind == "tool":
         tools = [latest]  # "take the small wrench, set it to 64 N·m, and …"
+    on_it = any(isinstance(held, Thing) and held.head == "it" and text in ("on", "at") for text, held in clause.preps)
+    if clause.lemma == "set" and on_it and clause.torques and latest is not None and latest.kind == "tool":
+        tools = [latest]  # "as the crowfoot lengthens the wrench, set 31 N·m on it"
     if clause.lemma in ("set", "adjust", "preset", "dial") and tools and not clause.negated:
         if not clause.torques:
             told.set_tool = tools[0]
@@ -79,6 +82,14 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         _as_limit(told, clause)
         told.deeds[-1].verb, told.deeds[-1].demanded = "limit", False
         return []
+    over = any(
+        text in ("above", "over", "beyond", "on top of")
+        and isinstance(held, Thing)
+        and (held.head in ("drag", "it", "that") or held.kind == "running")
+        for text, held in clause.preps
+    )
+    if over and clause.torques and any(deed.verb in ("measure", "check") for deed in told.deeds):
+        clause.said.append("added")  # "…, and finish 9 N·m above that drag"
     light, noun = light_noun(clause)
     if light and noun is not None:
         # "give the bolts a squirt of oil": what stands before the noun is what it is done to
@@ -121,7 +132,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         clause.preps = [*clause.preps, *(held for held in told.excepted.preps if held[0] in EXCEPTING)]
         clause.remark, told.excepted = f"{clause.remark} {told.excepted.remark}", None
     left = [held for text, held in clause.preps if text in EXCEPTING and isinstance(held, Thing)]
-    if left and any(word in clause.remark.split() for word in _STAYS):
+    stays = any(word in clause.remark.split() for word in _STAYS)
+    if left and made and (stays or made[0].verb in ("remove", "seal", "lubricate")):
         left_in = Deed(made[0].verb if made else sense, "do_not", left[-1], clause)
         # "… bar the locating screw, which stays put"
         made = [*made, left_in] if made and made[0].mode == "do" else made
@@ -140,7 +152,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
 _STEADYING = frozenset("hold keep steady support grip counter-hold counterhold block wedge watch".split())
 _SAVED = ("saved", "kept", "removed", "taken", "set aside", "put aside", "you took", "you removed", "laid")
 _STAYS = frozenset("stay stays wait waits remain remains left".split())
-_PULLED = frozenset("pull draw bring nip cinch crank go".split())
+_PULLED = frozenset("pull draw bring nip cinch crank go finish".split())
 _FITTED = frozenset("washer seal lock fastener consumable".split())
 _CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
 
@@ -305,7 +317,8 @@ def _plain(
         verb = sense
         absent = base == "do" and sense in _PUT_ON and thing is not None and thing.quantifier == "no"
         mode = "do_not" if absent else base  # "fit no gasket"
-        back = "back" in clause.particles and thing is not None and thing.kind in _FITTED
+        piece = known if thing is not None and thing.pronoun and known is not None else thing
+        back = "back" in clause.particles and piece is not None and piece.kind in _FITTED
         if sense == "install" and thing is not None and mode == "do_not" and (thing.state == "old" or back):
             verb = "reuse"
         elif (

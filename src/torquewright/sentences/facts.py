@@ -93,7 +93,7 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         if is_time(word):
             add("wait-time")
     for said in clause.said:
-        if said in ("by hand", "per hand", "manually"):
+        if said in ("by hand", "per hand", "manually", "bare-handed", "barehanded"):
             add("hand")
         elif said.startswith(("finger", "hand-tight", "hand tight", "snug")):
             add("finger-tight")
@@ -116,6 +116,10 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         clause.lemma in ("allow", "let") and complement not in ("run", "drain", "flow", "fill") and "wait-time" in facts
     ):
         add("wait-for")
+    if complement in ("fall", "drop", "sink") and clause.lemma in ("let", "allow"):
+        add("falls")  # "let the head fall below 40 °C"
+    if any(word.text.endswith(("rpm", "r/min")) for word in clause.measures):
+        add("speed")
     if complement == "empty":
         add("drain-away")
     if (
@@ -247,6 +251,8 @@ def _beside(facts: set[str], text: str, thing: Thing, clause: Clause) -> None:
             )
         elif kind == "lock":
             add("lock")
+        elif head == "puller" or "puller" in thing.mods:
+            add("puller")
         elif kind in ("washer", "seal", "fastener") and text != "of":
             add("with-" + kind)
     if text in ("in", "into", "on") and kind == "document":

@@ -95,6 +95,9 @@ def each_its_own(told: Telling, clause: Clause, targets: list[Thing | None]) -> 
     if len(torques) == 1 and "respectively" in clause.said and len(things) > 1:
         torques = _parts_of(torques[0], len(things))  # "to 90 and 110 N·m respectively"
         return [(thing, [word]) for thing, word in zip(things, torques, strict=True)] if torques else []
+    given = [held for text, held in clause.preps if text == "to" and isinstance(held, Thing)]
+    if clause.lemma == "give" and len(given) == len(torques) > 1 and not clause.objects:
+        return [(thing, [word]) for thing, word in zip(given, torques, strict=True)]  # "to the port nut give 41 N·m, …"
     if len(things) < 2 or len(things) != len(torques) or things[-1].end > torques[0].start:
         return []
     for before, behind in pairwise(torques):

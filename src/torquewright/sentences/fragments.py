@@ -53,6 +53,7 @@ def tail(told: Telling, clause: Clause) -> None:
     if clause.torques and (going_on or (last is not None and last.verb in TIGHTENING)):
         # "to 85 N·m, but not past 95"; "if no tab faces a slot, go on to the next one, but not past 95 N·m"
         deed = Deed("limit", "do", last.thing if last is not None else None, clause)
+        deed.said = ["at most"]
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
     told.note(clause)

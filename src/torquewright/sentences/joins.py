@@ -42,7 +42,7 @@ _DRESSED = frozenset("dry oiled greased lubricated clean".split())
 _ORIENTED = frozenset(
     "outward outwards inward inwards upward upwards downward downwards up down out in first last forward forwards "
     "facing "
-    "upright outermost innermost uppermost away rearward to on foremost towards".split()
+    "upright outermost innermost uppermost away rearward to on foremost towards toward".split()
 )
 
 

@@ -90,9 +90,11 @@ def until(told: Telling, clause: Clause) -> None:
         held = told.deeds[-1]
         later = Deed("tighten", "do_not", held.thing, held.clause)
         told.deeds.append(later)
-    for thing in clause.objects + ([clause.subject] if clause.subject else []):
-        if thing.kind not in ("document",):
-            told.remember(thing) if False else None
+    if clause.role == "statement" and "passive" in clause.tense and told.deeds and told.deeds[-1].mode == "do_not":
+        facts = facts_of(clause, None, [clause.subject] if clause.subject is not None else [])
+        if sense_of(clause, facts) == "hand_start":
+            for deed in passive(told, clause, "stated_passively"):
+                deed.order = -2.0  # "nothing may be tightened until every screw has been entered by hand"
 
 
 def before(told: Telling, clause: Clause) -> None:
@@ -136,6 +138,8 @@ def before(told: Telling, clause: Clause) -> None:
         and clause.subject is not None
         and clause.subject.head in ("you", "we")
     ):
+        if any(thing.head == "hand" for thing in clause.objects):
+            return  # "before you lay a hand on its nuts"
         for deed in command(told, clause, base="mentioned_only"):
             deed.order = 2.0
             meant = deed.verb in ("install", "hand_start", "seat") or bool(deed.torques)
@@ -272,7 +276,7 @@ def phrase(told: Telling, clause: Clause) -> None:
     if any(text in ("in case of", "in the event of", "except for", "apart from") for text, _ in clause.preps):
         if clause.preps[0][0].startswith("in "):
             told.condition = clause
-        elif clause.remark:
+        elif clause.front:
             told.excepted = clause  # "apart from the top screw, which stays in, take out all …"
         told.note(clause)
         return

@@ -36,6 +36,7 @@ from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
 DASHES = frozenset(("–", "—", "--"))
+_TAKES = frozenset("take get need want require receive".split())
 _SO_MUCH = frozenset("much more less little enough extra full half maximum minimum max min final".split())
 _LONGEST_ASIDE = 14  # words: a longer stretch is a sentence of its own
 HAPPENING = frozenset("turns stops clicks leaks moves runs seats slips drips weeps points".split())
@@ -154,8 +155,9 @@ class Look:
             if nxt & (AUX | MODAL) and not nxt & NOUN:
                 return False
             label = nxt & QUANTITY or self.text(end) in ("hand-tight", "finger-tight")
+            label = label or (self.text(end) in _TAKES and bool(self.flags(end + 1) & QUANTITY))
             if label and flags & NOUN and thing.kind == "fastener" and word.lemma != "torque":
-                return False  # "Hinge screws 4 N·m; latch screw hand-tight."
+                return False  # "Hinge screws 4 N·m; latch screw hand-tight.", "Swivel bolts take 29 N·m."
             if nxt & (THIRD | BASE) and not nxt & (NOUN | ADJ | PREP | ADV) and not self.command_at(end):
                 return False
             if (

@@ -47,6 +47,7 @@ from torquewright.sentences.things import Thing
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
+_FOLLOWING = frozenset("following these".split())
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
 
 
@@ -88,6 +89,11 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
                 clause = look.new("fragment", at)
                 clause.pieces.append(excepted)
                 lemma, last, word.used = "", "object", True
+                at += 1
+                continue
+            if text == ":" and last == "object" and clause.objects and clause.objects[-1].head in _FOLLOWING:
+                clause.pieces.remove(clause.objects[-1])  # "remove the following: fan cowl, fan and key"
+                word.used = True
                 at += 1
                 continue
             if text == ":" and figures_follow(look, at + 1):

@@ -85,6 +85,9 @@ def one_tightening(deed: Deed) -> Tightening | None:
                 return read_tightening(f"max {first.text.lower().removeprefix('more than ').removeprefix('over ')}")
             except NotRead:
                 return first
+        if "at least" in deed.said and first.kind == "maximum" and first.torque is not None:
+            low = Torque(None, first.torque.high, None, first.torque.unit, first.torque.half)
+            return Tightening(first.text, "minimum", (Stage(low),))
         if added and not first.added:
             try:
                 return read_tightening(f"{first.text} + running torque")

@@ -10,7 +10,7 @@ from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
 _TORQUE_VERBS = frozenset("take need want require get receive have be call go".split())
-_TURNED = frozenset("turn twist rotate move spin start run".split())
+_TURNED = frozenset("turn twist rotate move spin start run break".split())
 
 
 def one_each(told: Telling, clause: Clause, mode: str) -> bool:
@@ -67,6 +67,7 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         or (clause.lemma in ("turn", "rotate", "twist", "move") and subject.kind in ("fastener", "threaded"))
         or subject.kind == "running"
         or (subject.head in ("drag", "torque") and "running" in subject.mods)
+        or clause.lemma in ("drag", "resist")
         or subject.head in ("drag", "preload", "breakaway", "friction", "resistance")
     ):
         deed = Deed(
@@ -81,7 +82,8 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
         clause.remark = "mention"  # "you will need a wrench, 20 to 120 N·m"
         told.remarks.append(clause)
         return
-    later = clause.modal == "will" and {"later", "afterwards", "then"} & set(clause.said)
+    elsewhere = any(isinstance(held, Thing) and held.head == "step" and text == "in" for text, held in clause.preps)
+    later = clause.modal == "will" and (elsewhere or {"later", "afterwards", "then"} & set(clause.said))
     past = later or clause.tense == "past" or clause.modal in ("would", "could", "might")
     if past or (
         subject.kind in ("tool", "measure", "machine", "load")

@@ -88,6 +88,9 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             sense = "hand_start"
         deed = Deed(sense, mode, thing, clause)
         deed.torques = list(clause.torques)
+        held = clause.torques[0].found if clause.torques else None
+        if mode == "do_not" and sense == "tighten" and held is not None and held.tightening.kind == "maximum":
+            deed.mode, deed.said = "stated_passively", [*deed.said, "at least"]  # "no bolt to less than 67 N·m"
         dress(told, deed, clause, facts)
         if thing is not subject:
             deed.substance = subject
@@ -277,6 +280,11 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed("discard", mode if subject.definite else "if", subject, clause))
         told.note(clause)
         return
+    old_part = subject.owner is not None and subject.owner.state == "old"
+    if clause.lemma == "go" and clause.negated and "back" in clause.particles and old_part:
+        told.deeds.append(Deed("reuse", "do_not", subject.owner, clause))  # "none of the old linings goes back on"
+        told.note(clause)
+        return
     if (
         clause.lemma == "go"
         and (subject.kind in _PIECES or (subject.pronoun and _kind_of(told, subject, clause) in _PIECES))
@@ -289,7 +297,8 @@ def statement(told: Telling, clause: Clause) -> None:
             return
         if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
             return  # "keep them safe, they go back in later"
-        again = subject.state == "old" or (clause.negated and "back" in clause.particles)  # "must not go back in"
+        back = "back" in clause.particles and (clause.negated or modal in _PERMITS)  # "must not go back in"
+        again = subject.state == "old" or back
         told.deeds.append(Deed("reuse" if again else "install", mode, subject, clause))
         told.note(clause)
         return

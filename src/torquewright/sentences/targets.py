@@ -22,7 +22,7 @@ _RENEWED = frozenset("seal washer lock consumable".split())
 
 
 def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -> list[Thing | None]:
-    if clause.lemma in ("secure", "fasten", "attach", "fix") and sense == "install":
+    if clause.lemma in ("secure", "fasten", "attach", "fix", "follow") and sense == "install":
         held = [
             held
             for text, held in clause.preps
