@@ -53,12 +53,14 @@ def tail(told: Telling, clause: Clause) -> None:
     if clause.torques and (going_on or (last is not None and last.verb in TIGHTENING)):
         # "to 85 N·m, but not past 95"; "if no tab faces a slot, go on to the next one, but not past 95 N·m"
         deed = Deed("limit", "do", last.thing if last is not None else None, clause)
-        deed.said = ["at most"]
+        past = any(text in _PAST and isinstance(held, Word) for text, held in clause.preps)
+        deed.said = ["at most"] if past else []  # "on no account past 4.5 N·m", and not "not to the 22 N·m"
         deed.torques, deed.demanded = list(clause.torques), False
         told.deeds.append(deed)
     told.note(clause)
 
 
+_PAST = frozenset("past over above beyond".split())
 _GREASED = frozenset("lubricate install clean tighten hand_start position seat".split())
 
 

@@ -95,7 +95,7 @@ class Sentence:
                     thing.head == "one"
                     and thing.mods
                     and not self._of_pieces(thing)
-                    and (thing.count is not None or (thing.plural and id(thing) in turned))
+                    and (thing.count is not None or id(thing) in turned)
                 )
                 or (thing.head == "pair" and not thing.plural and id(thing) in turned | entered)
                 or (
