@@ -214,6 +214,12 @@ class Assembler(Aiming):
             told = next((held for held in sentence.things if held.kind == "tool" and is_adapter(held)), None)
             if told is not None and told is not deed.tool:
                 base = evolve(base, adapter=self.toolbox.name(told))  # "put the crowfoot in line with the wrench, …"
+        if deed.tool is not None and is_adapter(deed.tool) and base.to is not None:
+            # "with the crowfoot on the big wrench": the wrench pulls, the crowfoot sits on it
+            drives = [held for text, held in deed.clause.preps if text == "on" and isinstance(held, Thing)]
+            drives = [held for held in drives if held.kind == "tool" and "wrench" in held.text]
+            if drives:
+                base = evolve(base, adapter=base.tool, tool=self.toolbox.name(drives[0]))
         on_wrench = deed.verb in TIGHTENING and base.to is not None and base.adapter_angle is None
         if on_wrench and self.adapter_for > 0 and "crow" not in base.tool:
             base = evolve(base, adapter=self.adapter[0], adapter_angle=self.adapter[1])

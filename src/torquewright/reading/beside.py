@@ -95,6 +95,9 @@ class Beside:
             for key in ids:
                 if self.roster.kind(key) == "fastener" and key not in found:
                     found.append(key)
+        several = thing.kind == "washer" and (thing.count or 1) > 1 and len(found) == 1
+        if several and thing.state == "old" and self._washers_of(found) < (thing.count or 1):
+            return self._last_joints(thing)  # "get both old washers off, from plug or seat"
         return found or self._sharing(beside, thing) or self._last_joints(thing)
 
     def _sharing(self, beside: list[Thing], thing: Thing) -> list[str]:
@@ -105,6 +108,15 @@ class Beside:
                 if len(groups) == 1 and word not in IDLE and word not in self.roster.by_id[next(iter(groups))].heads:
                     return list(groups)
         return []
+
+    def _washers_of(self, keys: list[str]) -> int:
+        """How many washers these joints have together; many where no record tells."""
+        total = 0
+        for key in keys:
+            group = self.roster.by_id.get(key)
+            washer = getattr(group.record, "washer", None) if group is not None else None
+            total += (washer.count or 1) * (group.count or 1) if group is not None and washer is not None else 99
+        return total
 
     def _last_joints(self, thing: Thing) -> list[str]:
         """The joints spoken of last; for "both washers" those that have so many together."""

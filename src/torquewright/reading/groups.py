@@ -15,7 +15,8 @@ IDLE = frozenset(
     "correct proper suitable another unused replacement removed previous spare slotted brass steel stainless "
     "plastic nylon hardened "
     "self-locking lower-grade plated zinc small large big two three four five six eight ten twelve nearest "
-    "opposite adjacent m".split()
+    "opposite adjacent bruised scored worn damaged rusty bent stretched cracked torn nicked stripped faulty sound "
+    "m".split()
 )
 
 PLACED = frozenset(

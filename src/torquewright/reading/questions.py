@@ -147,7 +147,7 @@ def adapter_angle_of(deed: Deed, sentence: Sentence) -> float | None:
     words = sentence.words[clause.first : clause.stop] or sentence.words
     start, end = words[0].start - sentence.start, words[-1].end - sentence.start
     text = sentence.text[start:end].lower() if clause.pieces else ""
-    if not _ADAPTER.search(text):
+    if not _ADAPTER.search(text) or not (_SQUARE.search(text) or _IN_LINE.search(text) or _STANDS.search(text)):
         text = sentence.text.lower()
     if not _ADAPTER.search(text):
         return None

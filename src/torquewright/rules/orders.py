@@ -122,7 +122,7 @@ _TRYING = (*_OPENING, "check", "inspect", "measure", "hand_start")
 @detector(FILL)
 def fill_plug_not_tried_first(trace: Trace) -> Iterator[Finding]:
     """A fluid is let out before the plug it is filled through has been moved."""
-    fills = [held for held in trace.catalogue.fasteners if held.role == "fill" and held.fluid and not _by_hand(held)]
+    fills = [held for held in trace.catalogue.fasteners if _role(held) == "fill" and not _by_hand(held)]
     for fill in fills:
         track = trace.joints.get(fill.id)
         if track is None:
@@ -133,6 +133,16 @@ def fill_plug_not_tried_first(trace: Trace) -> Iterator[Finding]:
             joint = out.joint.id if out.joint is not None else fill.fluid
             later = (step_place(tried),) if tried is not None else ()
             yield at(FILL, "certain", out, fill.id, {"drain": joint}, also=(fastener_place(fill.id, "role"), *later))
+
+
+def _role(fastener: Fastener) -> str:
+    """What a plug does for its fluid, by its record or else by its name ("filler plug", "drain screw")."""
+    if fastener.role or fastener.fluid:
+        return fastener.role if fastener.fluid else ""
+    words = fastener.name.lower().split()
+    if len(words) < 2 or words[-1] not in ("plug", "screw"):
+        return ""
+    return "fill" if words[-2] in ("fill", "filler", "filling") else "drain" if words[-2] == "drain" else ""
 
 
 def _by_hand(fastener: Fastener) -> bool:
@@ -146,8 +156,8 @@ def _let_out(trace: Trace, fluid: str) -> Event | None:
         if event.conditional or event.action.of or event.step < 0:
             continue
         joint = event.joint
-        drain = joint is not None and joint.role == "drain" and joint.fluid == fluid and event.verb in _OPENING
-        if drain or (event.verb == "drain" and event.action.what == fluid):
+        drain = joint is not None and _role(joint) == "drain" and joint.fluid == fluid and event.verb in _OPENING
+        if drain or (fluid and event.verb == "drain" and event.action.what == fluid):
             return event
     return None
 

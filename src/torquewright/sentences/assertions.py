@@ -315,7 +315,7 @@ def _aside_end(look: Look, at: int) -> int:
         if look.command_at(probe) and look.text(probe - 1) in (",", "and"):
             return 0
         probe += 1
-    told = look.flags(probe + 1) & (AUX | MODAL) or look.text(at + 1) in ("all", "both", "each")
+    told = look.flags(probe + 1) & (AUX | MODAL) or look.text(at + 1) in ("all", "both", "each", "not")
     if look.text(probe) == "," and look.finite_at(probe + 1) and told:
         return probe + 1
     return 0

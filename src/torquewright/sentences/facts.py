@@ -130,6 +130,8 @@ def facts_of(clause: Clause, known: Thing | None, things: list[Thing]) -> set[st
         add("drain-away")
     elif complement == "run" and {"empty", "dry"} & set(clause.said) and "wait-time" not in facts:
         add("drain-away")  # "let the pump run empty"
+    elif complement == "run" and any(thing.head == "all" and "lot" in thing.text for thing in things):
+        add("drain-away")  # "let the whole lot run, twenty minutes at least"
     elif complement == "run":
         add("run-it")
     if complement in ("fill", "flow"):

@@ -44,7 +44,7 @@ def stated_torque(told: Telling, clause: Clause, mode: str) -> None:
     if (
         last is not None
         and subject.head == "there"
-        and any(thing.head in ("limit", "maximum", "most") for thing in clause.objects)
+        and any(thing.head in ("limit", "maximum", "most", "top", "ceiling") for thing in clause.objects)
     ):
         # "…; 120 N·m is the limit": the upper end of what was just demanded
         deed = Deed("limit", "do", last.thing, clause)

@@ -127,6 +127,7 @@ _LOOKED = frozenset("check see verify confirm test watch find look listen feel".
 
 _DEED_NOUNS = {"reuse": "reuse", "re-use": "reuse"}
 _SHARES = frozenset("last first smallest largest longest shortest smaller larger other rest remainder".split())
+_HARMED = frozenset("bruised scored worn damaged rusty bent stretched cracked torn nicked stripped faulty".split())
 _MARKS = frozenset("mark line level glass window middle hole max min maximum minimum dipstick notch".split())
 _GOING_IN = frozenset("turn go start run enter screw thread".split())
 
@@ -166,6 +167,8 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.negated = True
     if clause.negated:
         mode = "do_not"
+    elif subject.kind in _PIECES and not subject.definite and set(subject.mods) & _HARMED:
+        mode = "if"  # "a bruised bolt is renewed"
     elif told.condition is not None or clause.remark == "which" or (subject.quantifier == "any" and clause.brackets):
         mode = "if"  # also "any bolt with a torn thread is exchanged"
     elif modal in _PERMITS or modal in ("will", "would"):
@@ -195,6 +198,17 @@ def statement(told: Telling, clause: Clause) -> None:
     if clause.lemma in ("forbid", "prohibit", "ban") and subject.head in _DEED_NOUNS and "passive" in tense:
         verb = _DEED_NOUNS[subject.head]
         told.deeds.append(Deed(verb, "do_not", subject.owner or subject, clause))  # "Reuse of the screws is forbidden."
+        told.note(clause)
+        return
+    if "passive" in tense and clause.lemma in ("set", "adjust") and subject.head in ("scale", "dial", "wrench", "driver"):
+        told.remarks.append(clause)  # "the scale is set to 120 N·m"
+        told.note(clause)
+        return
+    alike = any(said.startswith(("in the same", "the same way")) or said == "likewise" for said in clause.said)
+    if "passive" in tense and clause.lemma in ("handle", "treat", "do") and alike and subject.kind in _PIECES:
+        spelled = any(word.text == ":" for word in told.words[clause.first :])  # "… the same way: one new washer, …"
+        told.deeds.append(Deed("install" if spelled else "repeat", mode if spelled else "do", subject, clause))
+        told.deeds[-1].lemma = "same"
         told.note(clause)
         return
     needed = "passive" in tense and clause.lemma in ("need", "require") and not clause.negated

@@ -49,17 +49,20 @@ def pulled(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     tightened."""
     torques = [word for word in clause.torques if is_torque(word)]
     tools = [thing for thing in things if thing.kind == "tool"]
+    tools += [held for text, held in clause.preps if isinstance(held, Thing) and held.kind == "tool" and text == "with"]
     hands = [thing for thing in things if thing.head in _HANDS]
-    if not torques or told.deeds or clause.link or not (tools or hands) or clause is not told.clauses[-1]:
+    by_hand = any("by hand" in held.said for held in told.clauses)  # "By hand first, then 35 N·m with the big wrench."
+    if not torques or told.deeds or clause.link or not (tools or hands or by_hand):
         return False
-    if len(tools) + len(hands) < len(things) or {word.text for word in told.words} & _TOLD_OF:
+    kept = [thing for thing in things if thing not in tools and thing not in hands and "same" not in thing.mods]
+    if any(thing.head != "same" for thing in kept) or clause is not told.clauses[-1] or {word.text for word in told.words} & _TOLD_OF:
         return False
     reach = scales(told.words) | {id(thing.range) for thing in things if thing.range is not None}
     if any(id(word) in reach for word in torques) or not any(thing.kind in _JOINTS for thing in told.known):
         return False
     deed = Deed("tighten", "do", None, clause)
     deed.torques, deed.tool = torques, tools[0] if tools else None
-    if hands:
+    if hands or by_hand:
         first = Deed("hand_start", "do", None, clause)
         first.by_hand, first.order = True, -1.0
         told.deeds.append(first)

@@ -32,7 +32,7 @@ from torquewright.toml.plain_values import (
 from torquewright.toml.quantities import read_amount, read_drive, read_size
 from torquewright.toml.slips import Slips, Wrong, unknown, wrong
 from torquewright.toml.worded_values import energy, mode, nearly, one_of, reuse, state, washer_use
-from torquewright.toml.words_taken import OPEN_WORDS, SAME_CONDITION, SAME_LOCK, WORDS
+from torquewright.toml.words_taken import OPEN_WORDS, SAME_CONDITION, SAME_LOCK, SAME_WASHER, WORDS
 
 
 def tightening(value: object) -> Tightening:
@@ -139,7 +139,7 @@ READINGS: dict[str, Callable[[object], Any]] = {
     "facts": facts,
     "reuse": reuse,
     "washer use": washer_use,
-    "washer kind": nearly(OPEN_WORDS["washer kind"], {}),
+    "washer kind": nearly(OPEN_WORDS["washer kind"], SAME_WASHER),
     "lock kind": nearly(OPEN_WORDS["lock kind"], SAME_LOCK),
     "fastener kind": nearly(OPEN_WORDS["fastener kind"], {}),
     "seal kind": nearly(OPEN_WORDS["seal kind"], {}),

@@ -55,6 +55,9 @@ SAME_CONDITION: dict[str, str] = dict.fromkeys(
 )
 """Two names of one condition of a thread, to the one the records use."""
 
+SAME_WASHER: dict[str, str] = dict.fromkeys(("bonded sealing", "copper sealing", "fibre sealing", "bonded"), "sealing")
+"""Other names of a sealing washer, to the one the records use."""
+
 SAME_LOCK: dict[str, str] = {
     "split pin": "cotter pin",
     "safety wire": "lockwire",
