@@ -20,7 +20,8 @@ LEADS = phrases(
         "fewer than | smaller than | lower than | ≤ | <= | < | limit | limit to | limited to | limit of | "
         "a limit of | upper limit | upper limit of | keep below | keep under | stay below | stay under | "
         "keep to under | nte | must be less than | must be below | must be under | must stay below | "
-        "must stay under | no harder than | no tighter than | no further than | should be less than | no torque over | no torque above | ceiling of | a ceiling of | "
+        "must stay under | no harder than | no tighter than | no further than | should be less than | no torque over | "
+        "no torque above | ceiling of | a ceiling of | "
         "cap at | capped at",
         "upto": "up to",
         "min": "not less than | no less than | never less than | nor less than | not under | not below | never below | "

@@ -11,7 +11,9 @@ from torquewright.notation.spelling import Token, words
 from torquewright.notation.torques import torque_at
 from torquewright.notation.unit_words import torque_unit_at
 
-_NOUNS = frozenset({"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run", "lap"})
+_NOUNS = frozenset(
+    {"step", "stage", "pass", "phase", "round", "sequence", "steps", "stages", "tightening", "run", "lap"}
+)
 _ORDINALS = words(
     "first second third fourth fifth sixth seventh eighth firstly secondly thirdly initially initial "
     "final finally last lastly next preliminary pre"
@@ -48,6 +50,8 @@ _UNTIL = words(
     "until till up to the all every each one is are at they reach reaches final torque of a it has have "
     "reached and value figure bolts screws nuts , full"
 )
+
+_ENDING = frozenset({":", "ending", "ends", "finishing", "with"})
 
 
 def stage_label(toks: list[Token], i: int, *, ahead: bool = True) -> int | None:
@@ -165,7 +169,7 @@ def _parts_to(toks: list[Token], i: int) -> tuple[list[Measured], int, str] | No
     equal = _equal_steps(toks, i)
     if equal is None:
         return None
-    j = skip(toks, equal[1], _UNTIL | {":"})
+    j = skip(toks, equal[1], _UNTIL | _ENDING)
     if text_at(toks, equal[1]) not in _UNTIL:
         return None
     pull = torque_pull(toks, j)

@@ -30,6 +30,7 @@ class Aiming(Meaning):
         self.toolbox = toolbox
         self.last_to: dict[str, Action] = {}  # the last tightening of each joint
         self.washer_of: dict[str, WasherUse | None] = {}  # what each joint was last fitted with
+        self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
         self.closing: dict[str, list[Action]] = {}  # how each joint was closed since it was last opened
 
     def targets(self, deed: Deed) -> list[str]:
@@ -150,6 +151,11 @@ class Aiming(Meaning):
     def figure_of_another(self, deed: Deed) -> Tightening | None:
         """ "to the figure of the drain plug", "to the same torque as the drain plug": what that one was pulled to."""
         for text, held in deed.clause.preps:
+            if isinstance(held, Thing) and text in ("from", "of", "in") and held.head == "step" and held.labels:
+                done = self.steps_done.get(held.labels[0], ())
+                told = [action.to for action in done if action.verb == "tighten" and action.to]
+                if told and all(to == told[0] for to in told):
+                    return told[0]  # "to the torque from step 8"
             if not isinstance(held, Thing) or text not in ("to", "at", "with", "as", "like"):
                 continue
             meant = held.owner if held.kind in ("measure", "torque-label") else held if text in ("as", "like") else None

@@ -50,7 +50,6 @@ class Assembler(Aiming):
         super().__init__(roster, toolbox)
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
-        self.steps_done: dict[str, tuple[Action, ...]] = {}  # by label, the latest section's last
         self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
         self.held_by: dict[str, tuple[str, ...]] = {}  # joints told of with a part: "the cover (four screws)"
@@ -79,11 +78,7 @@ class Assembler(Aiming):
             ids = self.ids.get(id(thing))
             if ids is None:
                 ids = self.ids[id(thing)] = self.meant(thing, self.deed_of.get(id(thing)))
-            if (
-                not ids
-                and not thing.pronoun
-                and thing.kind in _PARTS
-            ):
+            if not ids and not thing.pronoun and thing.kind in _PARTS:
                 ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:
                 self.roster.mention(ids)

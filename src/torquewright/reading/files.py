@@ -133,4 +133,3 @@ def _looks_like_toml(text: str) -> bool:
             head, equals, _ = line.partition("=")
             return line.startswith("[") or (bool(equals) and head.strip().replace("-", "").replace(".", "").isalnum())
     return True
-

@@ -126,8 +126,13 @@ class Meaning(Beside):
             return tuple(held)  # pulled out and pushed in: no screwed one, unless by its full name
         if kind == "fastener" and (other := self._no_such(thing)):
             return other
+        if kind == "fastener" and (named := self._named_just_now(thing)):
+            return named
         if kind == "fastener":
             ids = roster.find(thing, owner=owner)
+            out = bool(ids) and deed is not None and deed.verb == "remove" and set(ids) <= roster.off
+            if out and not thing.mods and not any(thing.head in roster.by_id[key].heads for key in ids):
+                return (f"~~{thing.text}" if thing.plural else f"~{thing.text}",)  # the screws are out: other bolts
             if not ids and thing.possessive and owner is not None and not roster.question:
                 ids = roster.find(thing)
             if ids:
@@ -172,9 +177,7 @@ class Meaning(Beside):
                 return (roster.record(thing, "fastener"),)
             return ()
         if kind == "portion" and thing.owner is None and deed is not None and deed.verb in ("seal", "install"):
-            beads = [
-                group.id for group in roster.groups if group.kind == "seal" and group.words & SEALANTS
-            ]
+            beads = [group.id for group in roster.groups if group.kind == "seal" and group.words & SEALANTS]
             return tuple(beads) if len(beads) == 1 else ()  # "lay a 3 mm bead round the case"
         if kind == "seal":
             near = (
@@ -224,6 +227,15 @@ class Meaning(Beside):
                 own = any(thing.head in group.heads for group in self.roster.groups if group.kind == "fastener")
                 return (f"~~{held.text}" if held.plural else f"~{held.text}",) if told and not own else ()
         return ()
+
+    def _named_just_now(self, thing: Thing) -> tuple[str, ...]:
+        """ "Put a washer under the head of each banjo bolt and pass the bolts through": those of this sentence."""
+        if not (thing.plural and thing.definite) or thing.mods or thing.sizes or thing.quantifier or thing.count:
+            return ()
+        spoken = {key for _, ids in self.spoken for key in ids if key in self.roster.by_id and self.is_joint(key)}
+        held = tuple(spoken)
+        fits = len(held) == 1 and thing.head in self.roster.by_id[held[0]].heads and self.roster.many(held)
+        return held if fits else ()
 
     def _holder(self, thing: Thing) -> Thing | None:
         """What "its" or "their" stands for: what the clause named just before, else what was spoken of last."""

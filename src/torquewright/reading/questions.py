@@ -84,6 +84,8 @@ def verb_of(deed: Deed) -> str:
         return "cool_down"
     if verb == "run" and lemma == "warm":
         return "warm_up"
+    if verb in ("hand_start", "seat") and deed.thing is not None and deed.thing.kind == "seal":
+        return "install"  # "screw the new diaphragm on by hand"
     if verb == "position" and deed.thing is not None and deed.thing.kind == "fastener" and not laid_aside(deed):
         return "install"
     return verb

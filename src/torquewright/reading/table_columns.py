@@ -118,8 +118,6 @@ _WHEREABOUTS = frozenset("where location position joint connection what".split()
 """Headings of a part's name, where no other column bears it."""
 
 
-
-
 def columns_of(table: Table) -> dict[int, str]:
     """Which column holds what, by its heading."""
     found: dict[int, str] = {}

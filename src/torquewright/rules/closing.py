@@ -61,7 +61,7 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
 def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
     """Whether a bolt is closed by its nut: "pivot bolt" beside a pivot nut, neither of them recorded; a recorded bolt
     that goes in where a nut in no record is tightened in the same step; or a bolt in no record that goes in together
-    with a nut."""
+    with a nut, or that came out together with a nut which is tight in the end."""
     words = track.fastener.name.lower().split()
     if words[-1] not in ("bolt", "stud", "screw"):
         return False
@@ -80,11 +80,20 @@ def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
             for lot in other.lots
             for pull in lot.run.pulls
         )
-    nuts = ([*words[:-1], "nut"], [*words, "nut"])
-    return any(
-        other.fastener.name.lower().split() in nuts and any(lot.state == TIGHT for lot in other.lots)
-        for other in trace.joints.values()
-    )
+    names = ([*words[:-1], "nut"], [*words, "nut"])
+    drawn = {event.step for event in track.events if event.verb == "remove"}
+    for other in trace.joints.values():
+        name = other.fastener.name.lower().split()
+        if name[-1] != "nut" or not any(lot.state == TIGHT for lot in other.lots):
+            continue
+        alike = other.fastener.count == track.fastener.count
+        # "take off the castle nut and draw the bolt": the two came apart in one step
+        apart = any(event.step in drawn and event.verb == "remove" for event in other.events)
+        # "push the bolt through", and in the next step "start the castle nut by hand"
+        behind = alike and any(event.step - 1 in put and event.verb == "hand_start" for event in other.events)
+        if name in names or apart or behind:
+            return True
+    return False
 
 
 def _came_and_went(track: JointTrack, lot: Lot) -> bool:

@@ -126,7 +126,7 @@ _PARTED = ("insert", "sleeve", "bush")
 
 @lru_cache(maxsize=512)  # a machine has few materials, and each is asked about again and again
 def cracked_by_compound(material: str) -> str:
-    """"yes" for a plastic that anaerobic compound cracks, "ask" for one nobody named and for one behind a metal
+    """ "yes" for a plastic that anaerobic compound cracks, "ask" for one nobody named and for one behind a metal
     insert, "" for all else."""
     low = material.lower()
     words = "".join(letter if letter.isalnum() else " " for letter in low).split()

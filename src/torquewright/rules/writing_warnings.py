@@ -110,6 +110,7 @@ def _done_ahead(trace: Trace, act: Act, message: _Message) -> int | None:
         opened = [step for step in done.opened.get(_section(trace, message), ()) if step < message.ahead]
         # the step it stands below, where that opens something; else the first that did
         return None if not opened else opened[-1] if opened[-1] == message.ahead - 1 else opened[0]
+    act = act._replace(ids=_recorded(trace, act))
     steps = [step for sense in act.senses for step in done.last(sense, act, message.ahead)]
     return max(steps, default=None)
 
@@ -132,12 +133,13 @@ class _Done:
                     continue
                 if "open" in act.senses:
                     self.opened.setdefault(section, []).append(told.step)
+                ids = _recorded(trace, act)
                 for sense in act.senses:
-                    for key in act.ids:
+                    for key in ids:
                         self.recorded.setdefault((sense, key), []).append(told.step)
                     for head in act.heads:
                         self.named.setdefault((sense, head), []).append(told.step)
-                        if not act.ids:
+                        if not ids:
                             self.unrecorded.setdefault((sense, head), []).append(told.step)
 
     def last(self, sense: str, act: Act, ahead: int) -> Iterator[int]:
@@ -150,6 +152,12 @@ class _Done:
             place = bisect_left(steps, ahead)
             if place:
                 yield steps[place - 1]
+
+
+def _recorded(trace: Trace, act: Act) -> frozenset[str]:
+    """The records an act is done to; what stands in no record goes by its name."""
+    catalogue = trace.catalogue
+    return frozenset(key for key in act.ids if catalogue.fastener(key) is not None or catalogue.seal(key) is not None)
 
 
 def _done(trace: Trace) -> _Done:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING
 from torquewright.sentences.facts import is_torque
-from torquewright.sentences.lexicon import ADJ, FIGURE, NOUN, PUNCT, QUANTITY, UNKNOWN, VERB
+from torquewright.sentences.lexicon import ADJ, NOUN, PUNCT, VERB
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
@@ -36,9 +36,6 @@ def account(sentence: Sentence) -> None:
         else:
             pieces.append((word.start, word.end))
     sentence.leftover = pieces
-    content = [
-        word for word in sentence.words if not word.used and word.flags & (NOUN | ADJ | UNKNOWN | QUANTITY | FIGURE)
-    ]
     doubtful = (
         _passed_over(sentence)
         or _unheeded(sentence)
@@ -54,7 +51,6 @@ def account(sentence: Sentence) -> None:
         sentence.status = "in part"
     elif not sentence.deeds and not sentence.remarks and sentence.words and not sentence.references:
         sentence.status = "unread"
-    _ = content
 
 
 _PIECES = frozenset("fastener washer seal lock compound lubricant".split())

@@ -6,7 +6,7 @@ placed is left unused and shows as left over.
 
 from __future__ import annotations
 
-from torquewright.sentences import assertions, openings
+from torquewright.sentences import assertions, openings, word_order
 from torquewright.sentences.imperatives import command
 from torquewright.sentences.lexicon import (
     ADJ,
@@ -131,22 +131,26 @@ class Parser(Look):
         if text == "half" and fresh and self.flags(at + 1) & BASE and not self.flags(at + 1) & NOUN:
             self.words[at].used = True
             return command(self, at + 1, then)  # "half tighten the screws"
-        if text == "only" and self.text(at + 1) in ("then", "now", "thereafter", "afterwards") and self.flags(at + 2) & (MODAL | AUX):
+        if (
+            text == "only"
+            and self.text(at + 1) in ("then", "now", "thereafter", "afterwards")
+            and self.flags(at + 2) & (MODAL | AUX)
+        ):
             self.words[at].used = self.words[at + 1].used = True
             count = len(self.clauses)
-            end = assertions.inverted(self, at + 2, negated=True)
+            end = word_order.inverted(self, at + 2, negated=True)
             self.clauses[count].negated, self.clauses[count].modal = False, "must"
             return end  # "only then may the second nut be tightened"
         waits = bool(self.clauses) and self.clauses[-1].link in ("not until", "only after", "only when", "only once")
         if waits and flags & (MODAL | AUX) and starts_thing(self.words, at + 1):
             count = len(self.clauses)
-            end = assertions.inverted(self, at, negated=True)
+            end = word_order.inverted(self, at, negated=True)
             self.clauses[count].negated, self.clauses[count].modal = False, "must"
             return end  # "not until the gasket has set may the bolts be tightened"
         if text in ("reuse", "re-use") and self.text(at + 1) == "of" and self.statement_at(at + 2):
-            return assertions.deed_named(self, at)
+            return word_order.deed_named(self, at)
         if text in _WAYS and fresh and self.text(at + 1) in ("come", "comes", "go", "goes"):
-            return assertions.turned_about(self, at)
+            return word_order.turned_about(self, at)
         if text in ("likewise", "similarly") and fresh and starts_thing(self.words, at + 1):
             thing, end = thing_at(self.words, at + 1)
             if thing is not None and end >= self.length - 1 and self.flags(end) & PUNCT:
@@ -158,7 +162,7 @@ class Parser(Look):
                 clause.stop = end
                 return end
         if text == "should" and starts_thing(self.words, at + 1):
-            return assertions.inverted(self, at)
+            return word_order.inverted(self, at)
         if flags & SUB or text in ("before", "after", "prior to"):
             return openings.subordinate(self, at)
         if flags & NEG or (text == "none" and self.flags(at + 1) & PREP and self.text(at + 1) != "of"):
@@ -170,7 +174,7 @@ class Parser(Look):
         if self.command_at(at, fresh):
             return command(self, at, then)
         if text in ("there", "here") and self.finite_at(at + 1) and not self.command_at(at + 1):
-            return assertions.existential(self, at)
+            return word_order.existential(self, at)
         if text in ("maximum", "minimum", "max", "min") and self.text(at + 1) == "torque":
             self.words[at].used = True
             return assertions.named(self, at + 1, fresh)  # "Maximum torque on the probe cap: 2.5 N·m"
@@ -195,7 +199,7 @@ class Parser(Look):
         if text == "setting" and self.text(at + 1) in ("for", "of"):
             return assertions.named(self, at, fresh)  # "Setting for the tie-rod nuts: 45 lbf·ft"
         if flags & ING and self._a_deed_as_subject(at):
-            return assertions.existential(self, at)
+            return word_order.existential(self, at)
         if flags & ING and not starts_with_name(self, at):
             return openings.gerund(self, at)
         if flags & ING and self.flags(at + 1) & (DET | PREP) and not self.statement_at(at):
@@ -231,7 +235,7 @@ class Parser(Look):
         while self.flags(probe) & ADV and not self.command_at(probe):
             probe += 1
         if self.text(at) in ("neither", "no", "nor") and starts_thing(self.words, at + 1) and self.text(at) != "no":
-            return assertions.neither(self, at)
+            return word_order.neither(self, at)
         if (
             self.flags(at + 1) & (MODAL | AUX)
             and not self.flags(at + 1) & NEG
@@ -239,7 +243,7 @@ class Parser(Look):
             and self.text(at) not in ("no", "without")
         ):
             self.words[at].used = True
-            return assertions.inverted(self, at + 1, negated=True)
+            return word_order.inverted(self, at + 1, negated=True)
         if self.text(at).endswith(("about", "of")) and self.flags(at + 1) & ING:
             return command(self, at, then)
         if self.text(at) == "no" and self.statement_at(at):

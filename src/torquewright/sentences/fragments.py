@@ -180,9 +180,12 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
             deed.torques = held or list(torques)
             told.deeds.append(deed)
         for thing in things:
+            if thing.kind in ("washer", "seal", "lock") and thing.quantifier == "no" and thing not in joints:
+                told.deeds.append(Deed("install", "do_not", thing, clause))  # "Dome nuts: no washer, 5 N·m"
             if thing.kind in ("compound", "lubricant") and not thing.owner:
-                # "Locating screw M4: 2.2 N·m, thread-locker"
-                deed = Deed("seal" if thing.kind == "compound" else "lubricate", "stated_passively", joints[0], clause)
+                # "Locating screw M4: 2.2 N·m, thread-locker"; "Dome nuts: no grease, 5 N·m"
+                dressed = "do_not" if thing.quantifier == "no" else "stated_passively"
+                deed = Deed("seal" if thing.kind == "compound" else "lubricate", dressed, joints[0], clause)
                 deed.substance, deed.order = thing, -0.5
                 told.deeds.append(deed)
         _new_things(told, clause, [thing for thing in things if thing not in joints])  # "Plug: 15 N·m, new ring"

@@ -149,6 +149,12 @@ def before(told: Telling, clause: Clause) -> None:
         return
     if clause.role == "statement" and clause.verb is not None:
         made = passive(told, clause, "mentioned_only")
+        # "before the cover comes off", "before the hose comes off"
+        parts = clause.subject is not None and clause.subject.kind != "person" and not clause.subject.pronoun
+        if not made and parts and clause.lemma in ("come", "go") and {"off", "out", "away"} & set(clause.particles):
+            joined = clause.subject is not None and clause.subject.kind in ("hose", "cable")
+            made = [Deed("disconnect" if joined else "remove", "mentioned_only", clause.subject, clause)]
+            told.deeds.extend(made)
         for deed in made:
             deed.order = 2.0
         return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from torquewright.sentences.assertions import existential, finite, subject_at
+from torquewright.sentences.assertions import finite, subject_at
 from torquewright.sentences.clause import CONDITIONS
 from torquewright.sentences.lexicon import (
     ADV,
@@ -25,6 +25,7 @@ from torquewright.sentences.names import starts_thing, thing_at
 from torquewright.sentences.predicates import verb_phrase
 from torquewright.sentences.remarks import figures_follow
 from torquewright.sentences.things import Thing
+from torquewright.sentences.word_order import existential
 
 _TIMES = frozenset("hour hours day days week weeks month months minute minutes cycle cycles km mile miles".split())
 

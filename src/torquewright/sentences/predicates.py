@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from torquewright.sentences.clause import EXCEPTING, Clause
+from torquewright.sentences.commas import comma
 from torquewright.sentences.interruptions import interrupted
-from torquewright.sentences.joins import comma, joined
+from torquewright.sentences.joins import joined
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,

@@ -42,7 +42,9 @@ _PREDICATIVE = frozenset(
     "clean dry level square loose tight free open clear plain wet flush straight "
     "slack hot cold new old closed short long".split()
 )
-_MODIFIER_VERBS = frozenset("inlet outlet bypass supply drain fill level lock bleed vent pinch clamp intake return suction discharge".split())
+_MODIFIER_VERBS = frozenset(
+    "inlet outlet bypass supply drain fill level lock bleed vent pinch clamp intake return suction discharge".split()
+)
 
 
 def nominal(word: Word) -> bool:

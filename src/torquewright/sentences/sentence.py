@@ -76,6 +76,12 @@ class Sentence:
             or (deed.verb == "lock" and deed.thing is not None and deed.thing.kind == "threaded")
         }
         entered = {id(deed.thing) for deed in self.deeds if deed.verb in ("hand_start", "seat", "remove")}
+        pulled = any(deed.verb == "tighten" and deed.thing is not None and deed.thing.pronoun for deed in self.deeds)
+        screwed = {
+            id(deed.thing)  # "screw the sight glass in and torque it to 7 N·m"
+            for deed in self.deeds
+            if pulled and deed.lemma == "screw" and deed.thing is not None and deed.thing.kind == "threaded"
+        }
         plugged = {id(deed.thing) for deed in self.deeds if deed.verb in ("connect", "disconnect")}
         locking = {id(held) for deed in self.deeds if deed.verb == "lock" for _, held in deed.clause.preps}
         result = []
@@ -95,8 +101,9 @@ class Sentence:
                     thing.head == "one"
                     and thing.mods
                     and not self._of_pieces(thing)
-                    and (thing.count is not None or id(thing) in turned)
+                    and (thing.count is not None or id(thing) in turned or bool(_HEADS & set(thing.mods)))
                 )
+                or (id(thing) in screwed and id(thing) not in turned)
                 or (thing.head == "pair" and not thing.plural and id(thing) in turned | entered)
                 or (
                     id(thing) in turned
@@ -173,6 +180,9 @@ class Sentence:
             ):
                 result.append((word.found.tightening, False))
         return result
+
+
+_HEADS = frozenset("countersunk hexagon hex slotted pan-head socket-head knurled".split())  # what only a screw has
 
 
 @lru_cache(maxsize=1)

@@ -96,11 +96,7 @@ def small_word(look: Look, clause: Clause, at: int) -> int:
         # "turn it clockwise to loosen": what for
         clause.purpose = words[following].lemma
         words[following].used = True
-        if (
-            clause.lemma in ("use", "take")
-            and clause.objects
-            and clause.purpose in _WORKED
-        ):
+        if clause.lemma in ("use", "take") and clause.objects and clause.purpose in _WORKED:
             # "use the small wrench to tighten the nut": the tightening is what is told
             words[following].used = False
             look.pending = "not" if clause.negated else "command"

@@ -200,7 +200,11 @@ def statement(told: Telling, clause: Clause) -> None:
         told.deeds.append(Deed(verb, "do_not", subject.owner or subject, clause))  # "Reuse of the screws is forbidden."
         told.note(clause)
         return
-    if "passive" in tense and clause.lemma in ("set", "adjust") and subject.head in ("scale", "dial", "wrench", "driver"):
+    if (
+        "passive" in tense
+        and clause.lemma in ("set", "adjust")
+        and subject.head in ("scale", "dial", "wrench", "driver")
+    ):
         told.remarks.append(clause)  # "the scale is set to 120 N·m"
         told.note(clause)
         return

@@ -64,7 +64,9 @@ def apart(text: str, found: list[Found]) -> list[Found]:
         if kind in ("angle_only", "turns") and low in ("a flat", "the flat", "one flat", "flat"):
             continue
         hand = low.find(" by hand")
-        if hand > 0 and any(held.tightening.torque is not None for held in find_tightenings(text, item.start + hand + 8, item.end)):
+        if hand > 0 and any(
+            held.tightening.torque is not None for held in find_tightenings(text, item.start + hand + 8, item.end)
+        ):
             # "three turns by hand, 26 N·m": how far by hand is no stage
             result.extend(find_tightenings(text, item.start + hand + 8, item.end))
             continue
@@ -108,10 +110,12 @@ def _brought() -> re.Pattern[str]:
 def _verb_inside() -> re.Pattern[str]:
     return re.compile(
         r"(?:^|(?<=\W))(?:(?:give|swing)(?= (?:it|them|each|all))|do not exceed|don't exceed|never "
-        r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|torqued?|loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
+        r"exceed|re-?tighten(?:ed)?|tighten(?:ed|ing)?|(?<!half )(?<!full )(?<!final )(?<!the )torqued?|"
+        r"loosen(?:ed)?|slacken(?:ed)?|back(?:ed)? (?:it "
         r"|them )?(?:off|out)|"
         r"set(?= (?:it|them|to|at|the))|turn(?= "
-        r"(?:it|them|the|all|each|by|through|an?|another|further|\d)\b))(?:\W+(?:again|it|them|off|up|down|all|each|finally|further|on))*\W+(?=\S)"
+        r"(?:it|them|the|all|each|by|through|an?|another|further|\d)\b))(?:\W+(?:again|it|them|off|up|down|all|each|"
+        r"finally|further|on))*\W+(?=\S)"
     )
 
 

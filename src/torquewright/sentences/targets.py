@@ -164,6 +164,9 @@ def a_portion(thing: Thing) -> bool:
     return thing.head in PORTIONS and thing.owner is not None
 
 
+_FACING = frozenset(
+    "upward upwards downward downwards outward outwards inward inwards forward uppermost rearward".split()
+)
 _BROUGHT = ("install", "hand_start", "seat", "tighten")  # "screw in a breather on a new sealing washer"
 
 
@@ -254,6 +257,8 @@ def along(told: Telling, clause: Clause, sense: str, mode: str, made: list[Deed]
             continue
         if held.kind not in ("fastener", "washer", "seal", "lock", "consumable"):
             continue
+        if held.possessive and _FACING & set(clause.said):
+            continue  # "with its grease nipple upward": how the part stands
         if held.kind == "fastener" and clause.lemma in _ADJUSTS:
             continue  # "tension the belt with the tension screw": the screw is what it is done with
         if held.kind == "washer" and held.plural and not held.state and held.count is None and not held.definite:

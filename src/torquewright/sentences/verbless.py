@@ -11,7 +11,8 @@ from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
 _JOINTS = ("fastener", "threaded")
-_SAME = frozenset("deal number figure way again torque value treatment".split())
+_SAME = frozenset("deal number setting figure way again torque value treatment".split())
+_FIGURES = frozenset("number figure torque value setting".split())
 _HANDS = frozenset("finger hand fingers thumb".split())
 _TOLD_OF = frozenset("was were gave would could range reads rated drag breakaway running click".split())
 
@@ -20,11 +21,15 @@ def done_alike(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     """ "Fill plug, same deal, same number.": closed as the one before it was."""
     joint = next((thing for thing in things if thing.kind in _JOINTS), None)
     rest = [thing for thing in things if thing is not joint]
-    alike = bool(rest) and all("same" in thing.mods and thing.head in _SAME or thing.head == "same" for thing in rest)
+    alike = bool(rest) and all(("same" in thing.mods and thing.head in _SAME) or thing.head == "same" for thing in rest)
     if joint is None or not alike or clause.torques:
         return False
-    deed = Deed("repeat", "do", joint, clause)
-    deed.lemma = "same"
+    figure = all(thing.head in _FIGURES for thing in rest)
+    deed = Deed("tighten" if figure else "repeat", "do", joint, clause)
+    if figure:
+        clause.said.append("the same")  # "Then the outer nuts, same figure."
+    else:
+        deed.lemma = "same"
     told.deeds.append(deed)
     told.note(clause)
     return True
@@ -55,7 +60,11 @@ def pulled(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     if not torques or told.deeds or clause.link or not (tools or hands or by_hand):
         return False
     kept = [thing for thing in things if thing not in tools and thing not in hands and "same" not in thing.mods]
-    if any(thing.head != "same" for thing in kept) or clause is not told.clauses[-1] or {word.text for word in told.words} & _TOLD_OF:
+    if (
+        any(thing.head != "same" for thing in kept)
+        or clause is not told.clauses[-1]
+        or {word.text for word in told.words} & _TOLD_OF
+    ):
         return False
     reach = scales(told.words) | {id(thing.range) for thing in things if thing.range is not None}
     if any(id(word) in reach for word in torques) or not any(thing.kind in _JOINTS for thing in told.known):

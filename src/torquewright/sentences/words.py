@@ -94,6 +94,8 @@ def _pattern() -> re.Pattern[str]:
             (?:[Gg]rade|[Cc]lass)\s\d{1,2}(?:\.\d)?(?=\s(?:[a-z-]+\s)?(?:bolt|screw|nut|stud|cap))
           | (?:[3-9]|1[0-4])\.\d{1,2}(?=[\s,.;)]+(?:bolt|screw|nut|stud|cap|hex|socket|zinc|plated|steel))
           | (?<=,\s)[Cc]lass\s\d{1,2}\.\d\b | A[1245]-\d{2}\b
+          | \d+(?:[.,]\d+)?(?:\s?[×xX]\s?\d+(?:[.,]\d+)?){1,2}\s?mm
+            (?=\s(?:[a-z-]+\s){0,2}(?:pin|cotter|key|o-ring|ring|washer|seal|gasket|dowel)s?\b)
           | \((?:[3-9]|1[0-4])\.\d{1,2}\)(?=\s(?:[a-z-]+\s){0,2}(?:bolt|screw|nut|stud|cap))
         )
       | (?P<call>
