@@ -74,6 +74,11 @@ def until(told: Telling, clause: Clause) -> None:
     if clause.torques and told.deeds:
         told.deeds[-1].torques.extend(clause.torques)
         told.deeds[-1].said = [*told.deeds[-1].said, "until"]
+    elif len(clause.torques) == 1 and clause.torques[0].found is not None and not told.deeds:
+        if clause.torques[0].found.tightening.kind == "maximum":
+            limit = Deed("limit", "do", None, clause)  # "go on until it points down, 16 N·m at most"
+            limit.torques, limit.demanded = list(clause.torques), False
+            told.deeds.append(limit)
     elif (
         told.deeds
         and told.deeds[-1].verb == "tighten"
