@@ -4,20 +4,13 @@ from __future__ import annotations
 
 from torquewright.sentences.account import scales
 from torquewright.sentences.clause import EXCEPTING, Clause
-from torquewright.sentences.deeds import TIGHTENING, Deed
+from torquewright.sentences.deeds import LEAVING, TIGHTENING, Deed
 from torquewright.sentences.facts import facts_of, light_noun, sense_of
-from torquewright.sentences.figures import bare_figure, stages_ahead, what_arrives
+from torquewright.sentences.figures import bare_figure, excepted, stages_ahead, what_arrives
 from torquewright.sentences.plain_deeds import plainly
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
-
-_WHOLE = {
-    "leave_out": ("install", "do_not"),
-    "leave_in": ("remove", "do_not"),
-    "leave_loose": ("tighten", "do_not"),
-    "leave_dry": ("lubricate", "do_not"),
-}
 
 
 def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -> list[Deed]:
@@ -130,7 +123,11 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         return []
     if sense == "install" and clause.lemma == "use" and any(word in clause.remark for word in _SAVED):
         sense = "reuse"  # "use the ten screws saved in step 2"
+    others = excepted(clause) if sense in TIGHTENING else None
     made = _deeds_for(told, clause, sense, mode, facts, things, known)
+    if others is not None:
+        made.append(Deed("tighten", mode, others[0], clause))
+        made[-1].torques = others[1]
     if not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
     if told.excepted is not None:
@@ -238,8 +235,8 @@ def _deeds_for(
             deed.thing = source.owner if source is not None and source.owner is not None else source
             return [deed]
         return []
-    if sense in _WHOLE:
-        verb, made_mode = _WHOLE[sense]
+    if sense in LEAVING:
+        verb, made_mode = LEAVING[sense]
         return [Deed(verb, made_mode if mode != "do_not" else "do", thing, clause) for thing in things or [None]]  # type: ignore[list-item]
     if sense == "use-tool":
         target = next(

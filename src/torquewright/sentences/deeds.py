@@ -9,6 +9,14 @@ from torquewright.sentences.clause import Clause
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
+LEAVING = {
+    "leave_out": ("install", "do_not"),
+    "leave_in": ("remove", "do_not"),
+    "leave_loose": ("tighten", "do_not"),
+    "leave_dry": ("lubricate", "do_not"),
+}
+"""What leaving something as it is comes to: the verb that is not done, and the mode."""
+
 
 class Deed:
     """One thing done to one thing.

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from torquewright.notation.tightening import Found, find_tightenings
 from torquewright.records.tightening import Tightening
-from torquewright.sentences.clause import Clause
+from torquewright.sentences.clause import EXCEPTING, Clause
 from torquewright.sentences.facts import is_torque
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -126,3 +126,16 @@ def alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
         return False
     joins = ("or", "for") if clause.lemma in ("use", "apply") else ("or",)
     return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
+
+
+def excepted(clause: Clause) -> tuple[Thing, list[Word]] | None:
+    """What is left out of a pull and told with a figure of its own: "to 30 N·m except the two at the sensor
+    (12 N·m)". Its figures are taken out of the clause. None where there is none."""
+    for text, held in clause.preps:
+        if text not in EXCEPTING or not isinstance(held, Thing):
+            continue
+        own = [word for word in clause.torques if word.start >= held.end]
+        if own and len(own) < len(clause.torques):
+            clause.pieces = [piece for piece in clause.pieces if piece not in own]
+            return held, own
+    return None

@@ -8,7 +8,7 @@ from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import facts_of, is_torque, sense_of
 from torquewright.sentences.figures import in_the_unit_of
 from torquewright.sentences.fragments import loose_torques
-from torquewright.sentences.statements import passive
+from torquewright.sentences.passives import passive
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word

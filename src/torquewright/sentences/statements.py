@@ -5,9 +5,10 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import facts_of, for_waste, is_torque, sense_of
+from torquewright.sentences.facts import NOT_JOINTS, facts_of, for_waste, is_torque, sense_of
+from torquewright.sentences.passives import passive
 from torquewright.sentences.stated_figures import stated_torque
-from torquewright.sentences.targets import RINGS, along, dress
+from torquewright.sentences.targets import RINGS
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
@@ -15,111 +16,6 @@ _FITTED = frozenset("washer seal lock fastener consumable".split())
 _PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
 _PERMITS = frozenset("may can might could".split())
-_WHOLE = {
-    "leave_out": ("install", "do_not"),
-    "leave_in": ("remove", "do_not"),
-    "leave_loose": ("tighten", "do_not"),
-    "leave_dry": ("lubricate", "do_not"),
-}
-
-
-_ENTERED = frozenset("start engage enter thread hand-start finger-start tighten torque screw".split())
-
-
-def _what_holds(told: Telling, clause: Clause) -> Thing | None:
-    """What a passive is about; of a cover "refitted with nine screws, engaged by hand and tightened" the screws are."""
-    subject = clause.subject
-    if subject is None or clause.lemma not in _ENTERED or subject.kind in ("fastener", "threaded") or subject.pronoun:
-        return subject
-    for deed in reversed(told.deeds):
-        if deed.clause.subject is subject and deed.verb == "install" and deed.thing is not None:
-            return deed.thing if deed.thing.kind == "fastener" else subject
-    return subject
-
-
-def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
-    """A passive verb done to its subject."""
-    subject = _what_holds(told, clause)
-    if subject is None or ("passive" not in clause.tense and clause.tense not in ("participle", "past", "perfect")):
-        told.note(clause)
-        return []
-    known = told.antecedent(subject, clause) if subject.pronoun else None
-    facts = facts_of(clause, known, [subject])
-    if clause.lemma == "use" and subject.kind in ("lubricant", "compound", "fluid"):
-        facts.add("lubricant" if subject.kind != "compound" else "compound")
-    sense = sense_of(clause, facts)
-    if clause.lemma in ("allow", "permit", "tolerate", "need", "require") and subject.kind in (
-        "lubricant",
-        "compound",
-        "fluid",
-    ):
-        sense = ("seal" if subject.kind == "compound" else "lubricate") if mode == "do_not" else "-"
-    if clause.lemma in ("stick", "seize", "jam"):
-        told.note(clause)
-        return []  # "they are stuck with thread-locker": how they are found
-    if clause.lemma == "use" and "once" in (word.text for word in told.words[clause.first : clause.stop + 1]):
-        told.note(clause)
-        return []  # "they are used once only": what they are, not what is done
-    if sense in ("", "-", "use-tool"):
-        told.note(clause)
-        return _held_by(told, clause, mode)
-    if sense in _WHOLE:
-        verb, _ = _WHOLE[sense]
-        whole_mode = "stated_passively" if mode == "do_not" else mode if mode == "mentioned_only" else "do_not"
-        made = [Deed(verb, whole_mode, subject, clause)]  # "the old ring is not to be left in" demands it taken out
-    else:
-        whole = clause.objects
-        thing = subject
-        if sense in ("lubricate", "seal") and subject.kind in ("lubricant", "compound", "fluid"):
-            place = [
-                held
-                for text, held in clause.preps
-                if isinstance(held, Thing) and text in ("to", "on", "onto", "in", "over")
-            ]
-            thing = place[0] if place else (whole[0] if whole else subject)
-        sense = sense.rstrip("?")
-        if sense == "reuse" and mode == "mentioned_only" and clause.modal in _PERMITS:
-            mode = "if"  # "may be used once more": left to choice
-        if sense == "install" and mode == "do_not" and subject.state == "old":
-            sense = "reuse"
-        if sense == "tighten" and not clause.torques and {"hand", "finger-tight"} & facts:
-            sense = "seat"
-        if sense == "start-it":
-            sense = "hand_start"
-        deed = Deed(sense, mode, thing, clause)
-        deed.torques = list(clause.torques)
-        held = clause.torques[0].found if clause.torques else None
-        if mode == "do_not" and sense == "tighten" and held is not None and held.tightening.kind == "maximum":
-            deed.mode, deed.said = "stated_passively", [*deed.said, "at least"]  # "no bolt to less than 67 N·m"
-        dress(told, deed, clause, facts)
-        if thing is not subject:
-            deed.substance = subject
-        made = [deed, *along(told, clause, sense, mode, [deed])]
-        for other in clause.brackets:
-            if (
-                other.kind in ("compound", "lubricant", "fluid")
-                and (other.kind == "compound") != (subject.kind == "compound")
-                and sense in ("lubricate", "seal")
-            ):
-                made.append(Deed("seal" if other.kind == "compound" else "lubricate", mode, thing, clause))
-    told.note(clause)
-    told.deeds.extend(made)
-    return made
-
-
-def _held_by(told: Telling, clause: Clause, mode: str) -> list[Deed]:
-    """ "The clamp is held by two screws tightened to 5 N·m": the figure of what holds it."""
-    screws = [
-        held
-        for text, held in clause.preps
-        if isinstance(held, Thing) and text in ("by", "with") and held.kind == "fastener"
-    ]
-    if not screws or not any(is_torque(word) for word in clause.torques) or mode not in ("stated_passively", "if"):
-        return []
-    deed = Deed("tighten", mode, screws[-1], clause)
-    deed.torques = list(clause.torques)
-    told.deeds.append(deed)
-    return [deed]
 
 
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
@@ -276,7 +172,7 @@ def statement(told: Telling, clause: Clause) -> None:
         return
     if (
         clause.lemma in ("stay", "remain")
-        and (subject.kind in _PIECES or _kind_of(told, subject, clause) in _PIECES)
+        and (subject.kind in _PIECES or _kind_of(told, subject, clause) in _PIECES or _stays_put(clause, subject))
         and ({"in", "on"} & set(clause.particles) or "in place" in clause.said or _simply(clause))
     ):
         told.deeds.append(Deed("remove", "do_not", subject, clause))
@@ -392,6 +288,11 @@ def _kind_of(told: Telling, subject: Thing, clause: Clause) -> str:
         return ""
     known = told.antecedent(subject, clause)
     return known.kind if known is not None else ""
+
+
+def _stays_put(clause: Clause, subject: Thing) -> bool:
+    """Whether a part need not come off: "the belt guard may stay on"."""
+    return clause.modal in ("may", "can") and not subject.pronoun and subject.head in NOT_JOINTS
 
 
 def _simply(clause: Clause) -> bool:
