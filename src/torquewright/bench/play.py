@@ -180,6 +180,8 @@ def _loosen(track: JointTrack, event: Event) -> None:
 
 def _remove(track: JointTrack, event: Event) -> None:
     if event.conditional:
+        for lot in track.lots:
+            lot.run.perhaps_out = event
         return
     lots = pick(track, event, (LOOSE, FITTED, TIGHT, SEATED, STARTED, PLACED))
     for lot in lots:

@@ -77,8 +77,8 @@ class Run:
 
     __slots__ = (
         "compound", "discarded", "fitted", "lock", "lock_event", "lubricated", "measured", "old_washers", "opened",
-        "piece", "piece_event", "pulls", "removed", "seat_cleared", "seated", "started", "turned", "washer_silent",
-        "washers",
+        "perhaps_out", "piece", "piece_event", "pulls", "removed", "seat_cleared", "seated", "started", "turned",
+        "washer_silent", "washers",
     )  # fmt: skip
 
     def __init__(self, opened: Event | None = None) -> None:
@@ -86,6 +86,7 @@ class Run:
         self.removed: Event | None = None
         self.discarded: Event | None = None
         self.measured: Event | None = None
+        self.perhaps_out: Event | None = None  # taken out under a condition only
         self.fitted: Event | None = None
         self.piece = ""
         self.piece_event: Event | None = None

@@ -9,6 +9,8 @@ from torquewright.records import WasherUse
 def put_washers(lot: Lot, event: Event, use: WasherUse) -> None:
     """Put the washers of ``use`` on each position of ``lot``. An old one put back is the one that was left."""
     run = lot.run
+    if event.conditional and run.perhaps_out is not None and run.perhaps_out.step == event.step:
+        run.washers = []  # "if the level is low, open the plug …, and close it with another new washer"
     count = use.count
     if count is None:
         run.washer_silent = True

@@ -50,6 +50,7 @@ class Assembler(Aiming):
         super().__init__(roster, toolbox)
         self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
+        self.opened_if: set[str] = set()  # joints that this step opens under a condition only
         self.kept: set[str] = set()  # what is kept to go back in
         self.new: set[str] = set()  # what was last spoken of as new, and has not gone in yet
         self.held_by: dict[str, tuple[str, ...]] = {}  # joints told of with a part: "the cover (four screws)"
@@ -101,6 +102,7 @@ class Assembler(Aiming):
         if any(deed.verb in ("refer", "repeat") and deed.mode == "if" for deed in sentence.deeds):
             # "if it weeps, go back to step 4 and use fresh rings": what is done there is done in that step
             made = [held for held in made if not (held.action.mode == "if" and held.action.verb in _PUT)]
+        made = [self._in_the_branch(held) for held in made]
         if len(self.known) > 80:
             del self.known[:40]
         if made:
@@ -125,6 +127,18 @@ class Assembler(Aiming):
             status = "read"
         about = frozenset(key.partition("|")[0] for _, ids in self.spoken for key in ids)
         return ReadSentence(sentence, status, made, list(dict.fromkeys(self.doubts)), about)
+
+    def _in_the_branch(self, held: ReadAction) -> ReadAction:
+        """What is closed in the step that opened it under a condition is under the condition too: "if the level is low,
+        open the plug. Top up and close the plug with a new washer"."""
+        action = held.action
+        joint = action.of or action.what
+        if action.verb == "remove" and not action.of and self.is_joint(joint):
+            opened = action.mode == "if" and joint not in self.roster.off
+            (self.opened_if.add if opened else self.opened_if.discard)(joint)
+        elif action.mode == "do" and joint in self.opened_if and action.verb in _OFF_AND_ON:
+            return held._replace(action=evolve(action, mode="if"))
+        return held
 
     # ---- deeds ----------------------------------------------------------------------------------------------------
 
@@ -258,8 +272,9 @@ class Assembler(Aiming):
                 # "Pipe nut: by hand first, then 12 N·m"
                 started = evolve(action, verb="hand_start", to=None, tool="", by_hand=True)
                 made.append(ReadAction(started, deed, sentence))
-            if base.verb == "tighten" and target in self.back and target in self.roster.off and deed.mode != "do_not":
-                # "put the cover back on; its screws take 4.5 N·m": they are put back with it
+            back = target in self.back or deed.lemma == "close"
+            if base.verb == "tighten" and back and target in self.roster.off and deed.mode != "do_not":
+                # "put the cover back on; its screws take 4.5 N·m": they are put back with it; "close the fill screw"
                 made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
                 self.back.discard(target)
             made.append(ReadAction(action, deed, sentence))
@@ -286,9 +301,12 @@ class Assembler(Aiming):
         if deed.verb in ("install", "hand_start", "seat", "tighten", "replace", "reuse", "position"):
             use = self.washers_with(deed)
             if use is not None:
+                first = {held.action.what: at for at, held in reversed(list(enumerate(made)))}
                 made = [
-                    held._replace(action=evolve(held.action, washer=use)) if self.is_joint(held.action.what) else held
-                    for held in made
+                    held._replace(action=evolve(held.action, washer=use))
+                    if self.is_joint(held.action.what) and first[held.action.what] == at
+                    else held
+                    for at, held in enumerate(made)
                 ]
         made.extend(ReadAction(action, deed, sentence) for action in self.in_the_same_way(deed, targets))
         return made

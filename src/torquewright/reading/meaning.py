@@ -140,6 +140,8 @@ class Meaning(Beside):
             if thing.head == "stud" and deed is not None and deed.verb in ("lubricate", "seal", "clean"):
                 nuts = [group.id for group in roster.groups if group.kind == "fastener" and "nut" in group.heads]
                 spoken = [key for mention in reversed(roster.mentions) for key in mention if key in nuts]
+                if thing.plural:
+                    spoken = [key for key in spoken if (roster.by_id[key].count or 2) > 1] or spoken
                 if spoken:
                     return (spoken[0],)  # paste on the studs is paste on the threads of their nuts
             if roster.question:

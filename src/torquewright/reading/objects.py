@@ -223,6 +223,9 @@ class Roster:
             if thing.quantifier == "all":
                 return tuple(group.id for group in best)
             recent_ids = self._recent(ids)
+            if len(recent_ids) == 1 and self.by_id[recent_ids[0]].count == 1:
+                # "the nuts": rather the four that were spoken of before than the one spoken of last
+                recent_ids = self._recent({key for key in ids if self.by_id[key].count != 1}) or recent_ids
             if recent_ids:
                 return recent_ids
         else:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from torquewright.bench import Event
 from torquewright.records import Fastener
 
+_CLAMPING = {"lug", "breaker", "contactor", "busbar"}  # what the screw of a cable is named after
 _HAND_TOOLS = ("screwdriver", "ratchet", "spanner", "wrench", "pliers")
 
 
 def marked_terminal(fastener: Fastener) -> bool:
     """Whether the joint clamps a cable and its record gives a torque; a spring terminal is not tightened at all."""
     named = f"{fastener.kind} {fastener.name if fastener.kind in ('', 'screw', 'nut', 'bolt') else ''}".lower()
-    if "terminal" not in named and "lug" not in named.split():
+    if "terminal" not in named and not _CLAMPING & set(named.split()):
         return False
     if any(word in f"{fastener.kind} {fastener.name}".lower() for word in ("spring", "push-in")):
         return False

@@ -40,6 +40,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         for text, held in clause.preps
         if isinstance(held, Thing) and held.kind == "tool" and text in ("on", "at") and clause.torques
     ]  # "set 8 N·m on the wrench"
+    tools = [thing for thing in tools if thing.head not in _MOVED or clause.torques]
     latest = told.known[-1] if told.known else None
     if clause.lemma == "set" and things and things[0].head == "it" and latest is not None and latest.kind == "tool":
         tools = [latest]  # "take the small wrench, set it to 64 N·m, and …"
@@ -164,6 +165,7 @@ def _figure_of_another(clause: Clause, things: list[Thing]) -> bool:
 
 
 _STEADYING = frozenset("hold keep steady support grip counter-hold counterhold block wedge watch".split())
+_MOVED = frozenset("lever handle jack stand trestle wedge block".split())  # tools that are set, and pull nothing
 _SAVED = ("saved", "kept", "removed", "taken", "set aside", "put aside", "you took", "you removed", "laid")
 _STAYS = frozenset("stay stays wait waits remain remains left".split())
 _PULLED = frozenset("pull draw bring nip cinch crank go finish".split())

@@ -97,6 +97,9 @@ class Demands(Telling):
             ):
                 command(self, clause)  # "hold the stud while you tighten the nut to 15 N·m"
                 return
+            told = next((deed for deed in self.deeds if deed.verb == "tighten"), None)
+            if link == "as" and clause.role == "fragment" and told is not None and not told.torques:
+                told.clause.preps.append(("as", clause.subject))  # "…: by hand first, then as the drain screw"
             self.note(clause)
             if clause.torques and not clause.verb:
                 self.waiting.extend(clause.torques)

@@ -91,6 +91,11 @@ def participle(told: Telling, clause: Clause) -> None:
     if clause.torques and told.deeds:
         loose_torques(told, clause)
         return
+    if last is not None and last.verb == "tighten" and {"by hand", "first"} <= set(clause.said):
+        first = Deed("hand_start", last.mode, last.thing, clause)  # "close the fill screw: by hand first, then …"
+        first.by_hand, first.order = True, -1.5
+        told.deeds.append(first)
+        return
     if told.deeds:
         told.deeds[-1].said = [*told.deeds[-1].said, *clause.said]
     elif clause.objects or clause.said:

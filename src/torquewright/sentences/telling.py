@@ -11,6 +11,7 @@ from torquewright.sentences.words import Word
 _FASTENING = frozenset(
     "tighten torque hand-start finger-start nip snug seat slacken loosen screw unscrew retighten".split()
 )
+_THREADED = frozenset("draw pull run feed lead push".split())  # what is done with a cable
 _PERHAPS = frozenset("start run spin wind turn".split())
 _IFS = frozenset(
     (
@@ -93,6 +94,10 @@ class Telling:
                 and bool({"in", "up", "down", "home", "on"} & set(clause.particles) or "by hand" in clause.said)
             )
         )
+        if clause is not None and clause.lemma in _THREADED and not clause.torques and not clause.said:
+            named = [held for before in self.clauses for held in before.objects if before.stop <= clause.first]
+            if named and named[-1].kind in ("cable", "hose") and named[-1].plural == plural:
+                return named[-1]  # "tag the new cables and draw them in through the gland"
         for pick in (1, 2):
             for known in reversed(self.known):
                 if (

@@ -122,7 +122,8 @@ def words_of(text: str, start: int = 0, end: int | None = None, found: list[Foun
     result: list[Word] = []
     at = start
     for item in apart(text, found):
-        if item.start < at:
+        turn = item.tightening.torque is None and text[item.end - 1] == "°"
+        if item.start < at or (turn and _stands_to(text, item.start, item.end)):
             continue
         _scan(text, at, item.start, result)
         word = Word(text[item.start : item.end].lower(), item.start, item.end, QUANTITY)
@@ -221,7 +222,8 @@ def _scan(text: str, start: int, stop: int, into: list[Word]) -> None:
 def _stands_to(text: str, start: int, end: int) -> bool:
     """Whether an angle tells how one thing stands to another: "with the crowfoot at 90° to the wrench"."""
     behind = text[end:].lstrip()
-    return behind.startswith("apart") or (text[:start].rstrip().endswith(" at") and behind.startswith("to "))
+    other = ("from the left", "from the right", "from the other", "from the first", "from the second")
+    return behind.startswith(("apart", *other)) or (text[:start].rstrip().endswith(" at") and behind.startswith("to "))
 
 
 def _fused(held: list[Word]) -> list[Word]:
