@@ -170,7 +170,8 @@ def _clear_seat(track: JointTrack, event: Event) -> None:
 def _loosen(track: JointTrack, event: Event) -> None:
     if event.conditional:
         return
-    lots = pick(track, event, (TIGHT, FITTED, SEATED, STARTED))
+    # What was not touched yet comes before what this job has closed: "repeat steps 2 to 7 for the second head".
+    lots = pick(track, event, (FITTED, TIGHT, SEATED, STARTED))
     for lot in lots:
         lot.open(event)
         lot.state = LOOSE

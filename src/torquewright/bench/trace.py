@@ -63,10 +63,15 @@ class Trace:
         return self.procedure.steps[step].label
 
 
+SHUT_BY_HAND = ("cap", "knob", "wing nut", "wingnut", "wing screw", "thumbscrew", "clip", "dipstick")
+"""Endings of names that are closed by hand where no record gives them a torque."""
+
+
 def by_hand_is_final(fastener: Fastener, lot: Lot) -> bool:
-    """Whether the record calls hand-tight the final state, and the lot has come that far."""
+    """Whether the record, or the kind of thing, calls hand-tight the final state, and the lot has come that far."""
     tightening = fastener.tightening
-    if tightening is None or tightening.kind != "hand_tight":
+    unsaid = tightening is None and fastener.name.lower().endswith(SHUT_BY_HAND)
+    if not unsaid and (tightening is None or tightening.kind != "hand_tight"):
         return False
     return lot.run.started is not None or lot.run.seated is not None or lot.state in CLOSED
 

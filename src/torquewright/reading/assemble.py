@@ -26,7 +26,7 @@ from torquewright.reading.questions import (
     wears,
     without_echo,
 )
-from torquewright.reading.repeating import done_again, other_half
+from torquewright.reading.repeating import done_again, other_parts
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
 from torquewright.records.steps import Action
 from torquewright.sentences.deeds import TIGHTENING, Deed
@@ -67,6 +67,7 @@ class Assembler(Aiming):
         self.ids = {}
         self.doubts = []
         self.deeds = sentence.deeds
+        self.share: dict[str, int | None] = {}  # how many of a joint this sentence speaks of, where not all
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
         fitted = [deed.thing for deed in sentence.deeds if deed.verb == "install" and deed.thing is not None]
         self.gone = [deed.thing for deed in sentence.deeds if deed.verb in ("remove", "discard") and deed.thing]
@@ -277,6 +278,11 @@ class Assembler(Aiming):
                 # "put the cover back on; its screws take 4.5 N·m": they are put back with it; "close the fill screw"
                 made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
                 self.back.discard(target)
+            if thing is not None and action.count is None and thing.head == "them" and thing.quantifier != "all":
+                action = evolve(action, count=self.share.get(target))  # "loosen the four bolts and remove them"
+            elif action.count is not None and self.is_joint(target):
+                whole = self.roster.by_id[target].count
+                self.share[target] = action.count if whole is None or action.count < whole else None
             made.append(ReadAction(action, deed, sentence))
         if deed.verb not in ("remove", "discard", "loosen", "drain"):
             own = deed.clause.objects if deed.verb in ("lubricate", "seal", "clean", "inspect") else []
@@ -344,6 +350,9 @@ class Assembler(Aiming):
 
     def _repeat(self, deed: Deed) -> list[ReadAction]:
         """ "Do the same with the level screw": the last sentence again, on another joint."""
+        if deed.lemma == "more" and deed.thing is not None:
+            last = [action for action in self.last_sentence if action.count and self.is_joint(action.what)]
+            return [ReadAction(evolve(action, count=deed.thing.count), deed, None) for action in last]
         if deed.lemma == "same" and deed.thing is not None:
             return self._same_as_the_last(deed)
         beside = [
@@ -356,9 +365,11 @@ class Assembler(Aiming):
         labels = [label for held in [*beside, *deed.clause.objects] for label in held.labels]
         done = self.steps_done
         source = [action for label in labels for action in done.get(label.upper(), done.get(label, ()))]
+        if labels and set(targets) < {action.what for action in source if self.is_joint(action.what)}:
+            targets = []  # "for the second head": a place that shares its name with one of several joints
         again = done_again(source if labels else self.last_sentence, beside, targets, self.roster)
         if not again and labels and not targets:
-            again = other_half(source, self.roster)
+            again = other_parts(source, beside, self.roster)
         if again:
             return [ReadAction(action, deed, None) for action in again]
         note = deed.clause.objects[0].text if deed.clause.objects else ""

@@ -165,7 +165,8 @@ class Meaning(Beside):
             if rings:
                 return rings
             under = self._ring_of(thing) if self._under_a_head(thing) else ()
-            ids = under or roster.find(thing) or roster.find(thing, kinds=("seal",)) or self._ring_of(thing)
+            named = tuple(key for key in roster.find(thing) if not self._another(thing, key))
+            ids = under or named or roster.find(thing, kinds=("seal",)) or self._ring_of(thing)
             if ids:
                 return ids
             if (
@@ -229,6 +230,14 @@ class Meaning(Beside):
                 own = any(thing.head in group.heads for group in self.roster.groups if group.kind == "fastener")
                 return (f"~~{held.text}" if held.plural else f"~{held.text}",) if told and not own else ()
         return ()
+
+    def _another(self, thing: Thing, key: str) -> bool:
+        """Whether a part is not the joint that shares its last word, as "the forward cap" is no filler cap."""
+        group = self.roster.by_id[key]
+        if group.kind != "fastener":
+            return False
+        several = (thing.quantifier == "both" or (thing.count or 1) > 1) and group.count == 1
+        return several or bool(set(thing.mods) & PLACED - group.words)
 
     def _named_just_now(self, thing: Thing) -> tuple[str, ...]:
         """ "Put a washer under the head of each banjo bolt and pass the bolts through": those of this sentence."""
@@ -342,6 +351,8 @@ class Meaning(Beside):
         last = before.thing if before is not None else None
         if before is None or last is None or last.pronoun or last.plural:
             return ()
+        if last.kind == "fastener" and deed.verb in HANDLED and before.verb in ("hand_start", "seat", "install"):
+            return self.ids.get(id(last), ())  # "start the diaphragm screw by hand and tighten it", one of three
         if last.kind in ("part", "") and before.verb == "install" and deed.verb == "lubricate":
             return self.ids.get(id(last), ())  # "press the bearing in, …, and pack it with grease"
         gone = deed.verb in ("discard", "clean", "lubricate") and before.verb in ("remove", "discard", "clean")

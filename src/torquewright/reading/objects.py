@@ -219,7 +219,7 @@ class Roster:
             recent = self._recent_sum(ids, number)
             if recent:
                 return recent
-        if thing.plural and number is None:
+        if (thing.plural or thing.quantifier in ("each", "every")) and number is None:
             if thing.quantifier == "all":
                 return tuple(group.id for group in best)
             recent_ids = self._recent(ids)

@@ -40,19 +40,23 @@ def done_again(source: list[Action], beside: list[Thing], joints: list[str], ros
     return []
 
 
-def other_half(source: list[Action], roster: Roster) -> list[Action]:
+def other_parts(source: list[Action], beside: list[Thing], roster: Roster) -> list[Action]:
     """The actions of ``source`` once more, where each number they state is half of its joint: "repeat steps 2 to 7 for
-    the outlet side". Empty where they state none, or another share."""
+    the outlet side"; twice more where it is a third: "for the second and for the third head". Empty where they state
+    none, or another share."""
     stated = [
         (action.count, group.count)
         for action in source
         if action.count is not None and (group := roster.by_id.get(action.what)) is not None and group.count is not None
     ]
-    if not stated or any(2 * count != whole for count, whole in stated if count != whole):
+    shares = {whole / count for count, whole in stated if count != whole}
+    if len(shares) != 1:
         return []
-    if all(count == whole for count, whole in stated):
+    times = shares.pop() - 1
+    if times != 1 and times != sum(thing.count or max(1, len(thing.parts)) for thing in beside):
         return []
-    return [action for action in source if roster.kind(action.of or action.what) in ("fastener", "seal")]
+    again = [action for action in source if roster.kind(action.of or action.what) in ("fastener", "seal")]
+    return again * int(times)
 
 
 def _moved(source: list[Action], change: dict[str, str], roster: Roster) -> list[Action]:

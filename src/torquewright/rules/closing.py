@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Lot, Run, Trace
 from torquewright.bench.state import CLOSED, LOOSE, OUT, PLACED, SEATED, STARTED, TIGHT
-from torquewright.bench.trace import by_hand_is_final
+from torquewright.bench.trace import SHUT_BY_HAND, by_hand_is_final
 from torquewright.records import Action, Catalogue, Fastener, Procedure
 from torquewright.rules.castle import slackened
 from torquewright.rules.editing import actions, drop_all, insert
@@ -24,7 +24,6 @@ OPEN = ("remove", "disconnect", "take_out")
 
 STAGE_SLACK = 0.05  # a pull this near an earlier stage is meant for it; common practice, no source
 
-_SHUT_BY_HAND = ("cap", "knob", "wing nut", "wingnut", "wing screw", "thumbscrew", "clip", "dipstick")
 """What is closed by hand, where no record says otherwise: putting it on is closing it."""
 
 STATES = {LOOSE: "loosened", OUT: "taken out", PLACED: "put in", STARTED: "started by hand", SEATED: "run down"}
@@ -46,7 +45,7 @@ def left_loose(trace: Trace) -> Iterator[Finding]:
         loose = [lot for lot in track.lots if lot.state not in CLOSED and not by_hand_is_final(track.fastener, lot)]
         if any(lot.state == LOOSE for lot in loose) and slackened(track):
             continue  # turned back for its pin, which another rule tells
-        if not track.recorded and track.fastener.name.lower().endswith(_SHUT_BY_HAND):
+        if not track.recorded and track.fastener.name.lower().endswith(SHUT_BY_HAND):
             loose = [lot for lot in loose if lot.state in (LOOSE, OUT)]
         moves = [(move, lot) for lot in loose if not _came_and_went(track, lot) and (move := last_move(lot.run))]
         if not moves or _held_by_its_nut(trace, track):

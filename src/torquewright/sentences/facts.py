@@ -163,7 +163,8 @@ def _about(facts: set[str], thing: Thing, known: Thing | None, lemma: str) -> No
             add(thing.state)
         return
     kind, head = thing.kind, thing.head
-    if kind == "measure" and head in _SPANS and lemma in ("give", "allow", "leave"):
+    span = thing.owner.head if head in ("quarter", "half") and thing.owner is not None else head
+    if (kind == "measure" or span != head) and span in _SPANS and lemma in ("give", "allow", "leave"):
         add("wait-time")
     real = thing
     if kind in ("feature", "measure", "running", "torque-label") and thing.owner is not None:

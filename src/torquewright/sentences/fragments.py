@@ -10,7 +10,7 @@ from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
-from torquewright.sentences.verbless import done_alike, only_told, pulled, put_in_with
+from torquewright.sentences.verbless import done_alike, only_told, pulled, put_in_with, so_many_more, thrown_away
 from torquewright.sentences.words import Word
 
 
@@ -230,6 +230,11 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
     ):
         following.pieces = [things[-1], *following.pieces]
         told.note(clause)
+        return
+    labelled = following is not None and following.role == "command" and ":" in told.text_before(following)
+    if labelled and len(things) == 1 and things[0].kind == "feature" and not clause.preps:
+        return  # "Forward end: take out the six bolts"
+    if so_many_more(told, clause, things) or thrown_away(told, clause, things):
         return
     if done_alike(told, clause, things) or put_in_with(told, clause, things):
         return

@@ -117,6 +117,9 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             words[after].used = True
             after += 1
         return after, False
+    if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
+        mark(words, at, after + 1)
+        return after + 1, False  # "… and after to 22 N·m"
     if flags & (NEG | DEMAND) or flags & SUB or text in ("before", "after"):
         return at, True
     if flags & ING and not starts_thing(words, after):

@@ -26,6 +26,8 @@ def conditional(told: Telling, clause: Clause) -> None:
     told.note(clause)
     if clause.link == "where" and not clause.front:
         return  # "put the long screws where you marked": a place
+    if not clause.front and _an_alternative(told, clause):
+        return  # "off each plug, or out of the seat if it stuck there": the condition is that of the other place
     if not clause.front:
         # behind its command: the last one only
         done = [
@@ -58,6 +60,17 @@ def conditional(told: Telling, clause: Clause) -> None:
         deed = Deed("inspect", "do", subject, clause)
         deed.order = -1.0
         told.deeds.append(deed)
+
+
+def _an_alternative(told: Telling, clause: Clause) -> bool:
+    """Whether a condition stands behind "or out of …", "or from …": another place, and not another deed."""
+    ahead = [word.text for word in told.words[: clause.first]]
+    place = max((at for at, text in enumerate(ahead) if text == "or"), default=-1)
+    return (
+        place > 0
+        and ahead[place + 1 : place + 2] in (["from"], ["out of"], ["off"], ["out"])
+        and "," not in ahead[place:]
+    )
 
 
 _REACHED = frozenset("click seat stop touch bottom contact sit rest meet close bear mate lie".split())

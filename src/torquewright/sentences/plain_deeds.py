@@ -56,6 +56,8 @@ def plainly(
             return [tight, *plainly(told, clause, sense, mode, facts, things, known)]
     if sense == "tighten" and not clause.torques and {"no further", "no more"} & set(clause.said):
         mode = "do_not" if mode == "do" else mode  # "tighten it no further"
+    if "in all" in clause.said and len(things) > 1 and things[-1].pronoun and things[-1].count:
+        things = things[:-1]  # "spin off its nut, ten in all": how many there are
     beside = [thing for thing in things if sense in ("lubricate", "seal") and _goes_on_each(clause, thing)]
     rounds = clause.lemma == "go" and sense == "retighten" and len([w for w in clause.torques if is_torque(w)]) > 1
     sense = "tighten" if rounds else sense  # "go round at 20 lbf·ft, then round again at 45 lbf·ft"

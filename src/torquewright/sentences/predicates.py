@@ -168,6 +168,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             "where",
         ):
             return that_clause(look, clause, at)
+        if text in ("before", "after") and look.text(at + 1) == "to" and look.flags(at + 2) & QUANTITY:
+            word.used = True  # "before to 10 N·m and after to 22 N·m": first, and then
+            at += 1
+            continue
         if flags & SUB or text in ("before", "after", "prior to"):
             if text in ("as", "though") or (
                 flags & PREP and text not in ("before", "after", "until", "till", "prior to", "since")

@@ -23,9 +23,9 @@ from torquewright.sentences.words import Word
 
 _COUNTS = frozenset("off pcs pc pieces piece x × times of no nr each places place ea".split())
 _NUMBERED = frozenset(
-    "bolt bolts screw screws nut nuts stud studs item items position positions step steps plug plugs table tables "
-    "figure "
-    "figures fig section sections appendix chapter page pages paragraph pos no number numbers".split()
+    "bolt bolts screw screws nut nuts stud studs item items position positions step steps point points plug "
+    "plugs table tables figure figures fig section sections appendix chapter page pages paragraph pos no number "
+    "numbers".split()
 )
 
 
@@ -71,6 +71,10 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
                 index = _labels(words, thing, index)
                 continue
             break
+        ranged = index + 3 < length and word.text == "from" and words[index + 2].text in ("to", "through")
+        if ranged and thing.head in ("step", "point") and words[index + 1].flags & words[index + 3].flags & FIGURE:
+            index = _labels(words, thing, index + 1)  # "the steps from 2 to 7"
+            continue
         if (
             (thing.head in DOCUMENTS or thing.kind == "tool")
             and not thing.labels

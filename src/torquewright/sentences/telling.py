@@ -61,6 +61,10 @@ class Telling:
         self.last_stop = clause.first
         return found
 
+    def text_before(self, clause: Clause) -> str:
+        """The word, or stop, right ahead of a clause."""
+        return self.words[clause.first - 1].text if clause.first else ""
+
     def note(self, clause: Clause) -> None:
         """Remember the things a clause names, for later pronouns: what it is about comes to mind last."""
         for thing in clause.brackets:

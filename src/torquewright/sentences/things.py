@@ -6,7 +6,7 @@ from torquewright.sentences.words import Word
 
 DOCUMENTS = frozenset(
     "step steps table tables figure figures fig section sections appendix chapter page pages paragraph "
-    "para annex drawing diagram handbook manual".split()
+    "para point points annex drawing diagram handbook manual".split()
 )
 _OF_SEVERAL = frozenset("gland strap clamp".split())
 """Held by several fasteners: one of them is no number of joints."""

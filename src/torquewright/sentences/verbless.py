@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.account import scales
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import is_torque
+from torquewright.sentences.facts import for_waste, is_torque
 from torquewright.sentences.targets import dress
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -31,6 +31,28 @@ def done_alike(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     else:
         deed.lemma = "same"
     told.deeds.append(deed)
+    told.note(clause)
+    return True
+
+
+def so_many_more(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "Aft end: another six, the same way.": what was just done, to as many more."""
+    more = next((thing for thing in things if thing.pronoun and thing.count and "another" in thing.text), None)
+    if more is None or clause.torques or told.deeds or any(thing.kind in _JOINTS for thing in things):
+        return False
+    deed = Deed("repeat", "do", more, clause)
+    deed.lemma = "more"
+    told.deeds.append(deed)
+    return True
+
+
+def thrown_away(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "Nuts in the scrap tin, blades too.": thrown away."""
+    bins = [held for text, held in clause.preps if text in ("in", "into") and isinstance(held, Thing)]
+    if not things or not bins or not for_waste(bins[0]) or clause.torques or clause.link:
+        return False
+    along = bins[1:] if "too" in clause.said or "as well" in clause.said else []
+    told.deeds.extend(Deed("discard", "do", thing, clause) for thing in (*things, *along))
     told.note(clause)
     return True
 
