@@ -151,7 +151,8 @@ class Aiming(Meaning):
     def figure_of_another(self, deed: Deed) -> Tightening | None:
         """ "to the figure of the drain plug", "to the same torque as the drain plug": what that one was pulled to."""
         for text, held in deed.clause.preps:
-            if isinstance(held, Thing) and text in ("from", "of", "in") and held.head == "step" and held.labels:
+            step = isinstance(held, Thing) and held.head == "step" and bool(held.labels)
+            if step and isinstance(held, Thing) and text in ("from", "of", "in", "as", "to"):
                 done = self.steps_done.get(held.labels[0], ())
                 told = [action.to for action in done if action.verb == "tighten" and action.to]
                 if told and all(to == told[0] for to in told):

@@ -6,6 +6,8 @@ One :class:`Assembler` goes through a draft in the order of the text and remembe
 
 from __future__ import annotations
 
+from copy import copy
+
 from attrs import evolve
 
 from torquewright.reading.aiming import Aiming
@@ -30,6 +32,7 @@ from torquewright.reading.repeating import done_again, other_parts
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
 from torquewright.records.steps import Action
 from torquewright.sentences.deeds import TIGHTENING, Deed
+from torquewright.sentences.figures import by_turns
 from torquewright.sentences.sentence import Sentence
 from torquewright.sentences.staging import in_unit, one_tightening, shared_out
 from torquewright.sentences.things import Thing
@@ -67,6 +70,7 @@ class Assembler(Aiming):
         self.ids = {}
         self.doubts = []
         self.deeds = sentence.deeds
+        self.out: set[str] = set()  # what this sentence has taken out
         self.share: dict[str, int | None] = {}  # how many of a joint this sentence speaks of, where not all
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
         fitted = [deed.thing for deed in sentence.deeds if deed.verb == "install" and deed.thing is not None]
@@ -144,10 +148,18 @@ class Assembler(Aiming):
     # ---- deeds ----------------------------------------------------------------------------------------------------
 
     def _actions(self, deed: Deed, sentence: Sentence) -> list[ReadAction]:
+        made: list[ReadAction] = []
         if deed.verb == "limit" or deed.lemma == "note":
             return []  # a limit goes with its demand; what is only taken note of is no action
         if deed.verb == "repeat":
             return self._repeat(deed)
+        if deed.verb == "tighten" and (turns := by_turns(deed.clause, deed.torques)):
+            # "30 N·m with the small wrench, then 63 N·m with the big one": a pull for each tool
+            for word, tool in turns:
+                pull = copy(deed)
+                pull.torques, pull.tool = [word], tool
+                made.extend(self._actions(pull, sentence))
+            return made
         thing = deed.thing
         if (
             thing is not None
@@ -200,7 +212,6 @@ class Assembler(Aiming):
             self.doubts.append(unclear)
         if deed.verb == "tighten":
             to = self.from_table(deed, to, targets, sentence)
-        made: list[ReadAction] = []
         if (mounted := mounted_adapter(deed)) is not None:
             self.adapter, self.adapter_for = (mounted, adapter_angle_of(deed, sentence)), _SET_FOR
         base = Action(
@@ -273,8 +284,8 @@ class Assembler(Aiming):
                 # "Pipe nut: by hand first, then 12 N·m"
                 started = evolve(action, verb="hand_start", to=None, tool="", by_hand=True)
                 made.append(ReadAction(started, deed, sentence))
-            back = target in self.back or deed.lemma == "close"
-            if base.verb == "tighten" and back and target in self.roster.off and deed.mode != "do_not":
+            back = target in self.back or deed.lemma in ("close", "shut")
+            if base.verb == "tighten" and back and target in self.roster.off | self.out and deed.mode != "do_not":
                 # "put the cover back on; its screws take 4.5 N·m": they are put back with it; "close the fill screw"
                 made.append(ReadAction(evolve(action, verb="install", to=None, tool="", order=""), deed, sentence))
                 self.back.discard(target)
@@ -295,6 +306,8 @@ class Assembler(Aiming):
                     # "oil the threads of two new foot bolts", "over the foot of the new switch"
                     ids = self.ids.get(id(held), ()) or self.ids.get(id(part), ())
                     self.new.update(key for key in ids if self.is_joint(key))
+        if deed.verb == "remove" and deed.mode == "do":
+            self.out.update(targets)
         self._with_part(deed)
         if deed.verb in ("remove", "install", "loosen", "disconnect", "connect") and not any(
             self.is_joint(held.action.what) for held in made

@@ -124,7 +124,7 @@ class Meaning(Beside):
             named = roster.find(thing, owner=owner) if thing.mods else ()
             held = [key for key in named if key in roster.by_id and thing.head in roster.by_id[key].heads]
             return tuple(held)  # pulled out and pushed in: no screwed one, unless by its full name
-        if kind == "fastener" and (other := self._no_such(thing)):
+        if kind == "fastener" and (other := self._no_such(thing, deed)):
             return other
         if kind == "fastener" and (named := self._named_just_now(thing)):
             return named
@@ -220,7 +220,7 @@ class Meaning(Beside):
             return tuple(f"{key}|{lock_name(thing)}" for key in named)
         return roster.called(thing)
 
-    def _no_such(self, thing: Thing) -> tuple[str, ...]:
+    def _no_such(self, thing: Thing, deed: Deed | None) -> tuple[str, ...]:
         """What a bare "the bolts" means where the bolts just spoken of stand in no record and are only held."""
         if thing.mods or thing.sizes or thing.state or not thing.definite or thing.owner is not None:
             return ()
@@ -228,7 +228,8 @@ class Meaning(Beside):
             if held.head == thing.head and held.kind == "fastener":
                 told = bool(held.mods) and not self.roster.find(held) and not self.roster.question
                 own = any(thing.head in group.heads for group in self.roster.groups if group.kind == "fastener")
-                return (f"~~{held.text}" if held.plural else f"~{held.text}",) if told and not own else ()
+                moved = deed is not None and deed.verb in ("remove", "inspect", "position")
+                return (f"~~{held.text}" if held.plural else f"~{held.text}",) if told and (moved or not own) else ()
         return ()
 
     def _another(self, thing: Thing, key: str) -> bool:

@@ -75,7 +75,12 @@ def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Even
     if not put:
         fitted = run.piece_event
         coated = fitted is not None and run.piece == "new" and speaks_of(trace, fitted, "coat", "patch")
-        return None if coated or _said_to_go_on(trace, run.opened, first) else (first, "", "certain")
+        if coated or _said_to_go_on(trace, run.opened, first):
+            return None
+        # "put the bolts back clean and dry": there the words go wrong, and not where the wrench comes
+        entered = run.started or run.fitted
+        dry = entered is not None and entered.step < first.step and speaks_of(trace, entered, "dry")
+        return (entered if dry and entered is not None else first, "", "certain")
     if put[0].order > first.order:
         return None if any(word in product for word in ("wicking", "penetrating")) else (put[0], "late", "certain")
     oiled = next((held for held in run.lubricated if held.order < first.order and held not in put), None)

@@ -87,7 +87,8 @@ def _goes_under(trace: Trace, raised: Event, later: list[Event]) -> Event | None
         return None
     load = raised.action.what.split()[-1].lower()
     under = re.compile(
-        rf"\b(?:slid|crawl|climb|l(?:ie|ying)|reach|get|go|work|roll|come|kneel)\w*\b[^.;]{{0,30}}"
+        rf"\b(?:slid|crawl|climb|creep|roll)e?(?: in)? (?:under|beneath|underneath)\b"
+        rf"|\b(?:slid|crawl|climb|l(?:ie|ying)|reach|get|go|work|roll|come|kneel)\w*\b(?! out)[^.;]{{0,30}}"
         rf"\b(?:under|beneath|underneath|below)\b[^.;]{{0,30}}\b{re.escape(load)}"
     )
     for event in later:

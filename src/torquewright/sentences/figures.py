@@ -139,3 +139,17 @@ def excepted(clause: Clause) -> tuple[Thing, list[Word]] | None:
             clause.pieces = [piece for piece in clause.pieces if piece not in own]
             return held, own
     return None
+
+
+def by_turns(clause: Clause, torques: list[Word]) -> list[tuple[Word, Thing]]:
+    """Each stage with the tool told behind it: "30 N·m with the small wrench, then 63 N·m with the big one". Empty
+    where not every stage has one."""
+    tools = [held for text, held in clause.preps if text == "with" and isinstance(held, Thing)]
+    if len(torques) < 2 or len(tools) != len(torques) or tools[0].kind != "tool":
+        return []
+    if any(tool.kind != "tool" and tool.head != "one" for tool in tools):
+        return []
+    ends = [*(word.start for word in torques[1:]), clause.end or tools[-1].end + 1]
+    if any(not word.end <= tool.start < end for word, tool, end in zip(torques, tools, ends, strict=True)):
+        return []
+    return list(zip(torques, tools, strict=True))

@@ -10,7 +10,15 @@ from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
-from torquewright.sentences.verbless import done_alike, only_told, pulled, put_in_with, so_many_more, thrown_away
+from torquewright.sentences.verbless import (
+    closed_with,
+    done_alike,
+    only_told,
+    pulled,
+    put_in_with,
+    so_many_more,
+    thrown_away,
+)
 from torquewright.sentences.words import Word
 
 
@@ -199,7 +207,7 @@ def fragment(told: Telling, index: int, clause: Clause) -> None:
     if torques and "by hand" in clause.said and any(is_torque(word) for word in torques):
         torques = [word for word in torques if is_torque(word)]
         clause.pieces = [piece for piece in clause.pieces if piece in torques or piece not in clause.torques]
-    if torques and pulled(told, clause, things):
+    if torques and (pulled(told, clause, things) or closed_with(told, clause, things)):
         return
     if torques and not things and not told.deeds and one_each(told, clause, "stated_passively"):
         return  # "24 N·m for the four outer bolts, 18 N·m for the inner ones"

@@ -47,6 +47,7 @@ from torquewright.sentences.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
+_MOVING = frozenset("come go take bring send".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
 _FOLLOWING = frozenset("following these".split())
 _ORDINAL = frozenset("first second third fourth final last 1st 2nd 3rd next".split())
@@ -184,6 +185,11 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             return close(look, clause, at)
         if flags & DEMAND:
             return close(look, clause, at)
+        if text == "to" and look.text(at + 1) == "be" and look.flags(at + 2) & PAST and lemma in _MOVING:
+            end = at + 4 if look.flags(at + 3) & PREP and look.flags(at + 4) & PUNCT else at + 3
+            mark(words, at, end)  # "the bolts come out to be looked at"
+            at = end
+            continue
         if text == "neither" and starts_thing(words, at + 1):
             word.used = clause.negated = True  # "grease neither the seat nor the thread"
             at += 1

@@ -57,6 +57,27 @@ def thrown_away(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     return True
 
 
+def closed_with(told: Telling, clause: Clause, things: list[Thing]) -> bool:
+    """ "One new sealing washer on the drain plug, in by hand, then 70 N·m with the big wrench.": the plug is closed."""
+    torques = [word for word in clause.torques if is_torque(word)]
+    on = [held for text, held in clause.preps if text == "on" and isinstance(held, Thing) and held.kind in _JOINTS]
+    if len(things) != 1 or things[0].kind not in ("washer", "seal") or things[0].state != "new":
+        return False
+    if not torques or len(on) != 1 or told.deeds or clause.link:
+        return False
+    told.deeds.append(Deed("install", "do", things[0], clause))
+    if "by hand" in clause.said:
+        first = Deed("hand_start", "do", on[0], clause)
+        first.by_hand = True
+        told.deeds.append(first)
+    deed = Deed("tighten", "do", on[0], clause)
+    deed.torques = torques
+    dress(told, deed, clause, set())
+    told.deeds.append(deed)
+    told.note(clause)
+    return True
+
+
 def put_in_with(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     """ "Drain plug with the new copper washer.": put in with it."""
     if len(things) != 1 or things[0].kind not in _JOINTS or clause.torques or told.deeds:
