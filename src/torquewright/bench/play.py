@@ -226,6 +226,9 @@ def _install(track: JointTrack, event: Event) -> None:
     elif all(lot.run.opened is None for lot in track.lots):
         wanted = (FITTED,)
     lots = pick(track, event, wanted)
+    if not lots and not event.conditional:
+        # "if it is worn, fit a new bolt; otherwise the old one goes back": told once more, it goes in only now
+        lots = [lot for lot in track.lots if lot.run.fitted is not None and lot.run.fitted.conditional]
     if not lots:
         # What is in already may be named again ("fit the screw, then …") without being a second piece.
         if event.action.washer is not None:

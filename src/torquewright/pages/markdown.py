@@ -67,7 +67,7 @@ class Markdown:
         self.shadow: list[str] = []
         self.shadowed = 0
         self.section = ""
-        self.kind = ""  # what a section heading announces: "tools", "parts" or ""
+        self.kind = self.intro = ""  # "tools" or "parts": what a heading announces, or the line right ahead of a list
         self.loose: list[Item] = []  # bullets and paragraphs, steps where nothing is numbered
         self.headed: Item | None = None
 
@@ -85,11 +85,11 @@ class Markdown:
 
     def _span(self, token: Token) -> Span:
         """Where the text of an inline token stands, and its blanked copy put into the shadow."""
-        first, last = token.map or [0, 1]
+        first = (token.map or [0, 1])[0]
         content = token.content
         head = content.split("\n", 1)[0]
         line = self.starts[min(first, len(self.starts) - 1)]
-        start = self.text.find(head, max(line, self.shadowed if self.shadowed >= line else line)) if head else line
+        start = self.text.find(head, max(line, self.shadowed)) if head else line
         limit = self.starts[first + 1] if first + 1 < len(self.starts) else len(self.text) + 1
         if start < 0 or start >= limit:
             start = line
@@ -101,7 +101,6 @@ class Markdown:
             base = self.starts[min(bottom, len(self.starts) - 1)]
             at = self.text.find(tail, base) if tail else base
             end = (at if at >= 0 else base) + len(tail)
-        _ = last
         end = min(end, len(self.text))
         self._blank(start, end, head_lines=rest)
         return Span(start, end)
@@ -119,10 +118,9 @@ class Markdown:
     # ---- the walk -------------------------------------------------------------------------------------------------
 
     def _walk(self, tokens: list[Token]) -> None:
-        blocks = self.blocks
         stack: list[Item | None] = []  # the step each open list item stands for
         ordered: list[bool] = []
-        quote = 0
+        quote, borrowed = 0, False
         index, length = 0, len(tokens)
         while index < length:
             token = tokens[index]
@@ -133,14 +131,18 @@ class Markdown:
                 continue
             if kind in ("ordered_list_open", "bullet_list_open"):
                 ordered.append(kind == "ordered_list_open")
+                if self.intro:
+                    self.kind, borrowed, self.intro = self.intro, True, ""
             elif kind in ("ordered_list_close", "bullet_list_close"):
                 ordered.pop()
+                if borrowed and not ordered:
+                    self.kind, borrowed = "", False
             elif kind == "list_item_open":
                 item: Item | None = None
                 if ordered[-1] and not quote and not self.kind:
-                    item = self._step(token, stack, ordered)
+                    item = self._step(token, stack)
                 elif not quote and not stack and not self.kind:
-                    first, _ = token.map or [0, 0]
+                    first = (token.map or [0, 0])[0]
                     bullet = Item("", self.section, self.starts[min(first, len(self.starts) - 1)], 0)
                     self.loose.append(bullet)
                 stack.append(item)
@@ -157,7 +159,6 @@ class Markdown:
             elif kind == "inline":
                 self._paragraph(token, stack, bool(ordered))
             index += 1
-        _ = blocks
 
     def _heading(self, inline: Token, tag: str) -> None:
         span = self._span(inline)
@@ -193,7 +194,7 @@ class Markdown:
         elif words <= _ABOUT_WORDS:
             self.kind = "other"
 
-    def _step(self, token: Token, stack: list[Item | None], ordered: list[bool]) -> Item:
+    def _step(self, token: Token, stack: list[Item | None]) -> Item:
         first, last = token.map or [0, 0]
         start = self.starts[min(first, len(self.starts) - 1)]
         end = self.starts[last] if last < len(self.starts) else len(self.text)
@@ -205,7 +206,6 @@ class Markdown:
             depth = parent.depth + 1
         item = Item(label, self.section, start, end, depth)
         self.blocks.steps.append(item)
-        _ = ordered
         return item
 
     def _paragraph(self, token: Token, stack: list[Item | None], listed: bool) -> None:
@@ -226,8 +226,11 @@ class Markdown:
         if item is not None:
             self._take(item, span)
             return
+        self.intro = ""
         if self.kind == "tools" or (TOOLS.match(token.content) and len(blocks.steps) == 0):
             blocks.tools.append(span)
+            if len(token.content.split()) < 6 and not listed and not self.kind:
+                self.intro = "tools"  # "You will need", and a list below it
             return
         if self.kind == "parts" or (PARTS.match(token.content) and len(blocks.steps) == 0):
             blocks.parts.append(span)

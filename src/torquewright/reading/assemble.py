@@ -10,7 +10,7 @@ from copy import copy
 
 from attrs import evolve
 
-from torquewright.reading.aiming import Aiming
+from torquewright.reading.again import Again
 from torquewright.reading.beside import things_in
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.objects import Roster
@@ -19,6 +19,7 @@ from torquewright.reading.questions import (
     adapter_angle_of,
     apart,
     is_adapter,
+    kept_dry,
     mounted_adapter,
     same,
     scale_of,
@@ -28,7 +29,6 @@ from torquewright.reading.questions import (
     wears,
     without_echo,
 )
-from torquewright.reading.repeating import done_again, other_parts
 from torquewright.reading.toolbox import Toolbox, amount_of, substance_of, unclear_amount
 from torquewright.records.steps import Action
 from torquewright.sentences.deeds import TIGHTENING, Deed
@@ -46,12 +46,11 @@ _SET_FOR = 4  # sentences: a wrench that was set is soon used
 _TAKEN_OFF = frozenset({"remove", "disconnect", "loosen"})
 
 
-class Assembler(Aiming):
+class Assembler(Again):
     """Turns the sentences of one draft into actions. ``roster`` knows the records and what was spoken of last."""
 
     def __init__(self, roster: Roster, toolbox: Toolbox) -> None:
         super().__init__(roster, toolbox)
-        self.last_sentence: list[Action] = []
         self.last_tight: Action | None = None
         self.opened_if: set[str] = set()  # joints that this step opens under a condition only
         self.kept: set[str] = set()  # what is kept to go back in
@@ -64,12 +63,19 @@ class Assembler(Aiming):
         self.adapter_for = 0  # for so many more sentences
         self.unit = ""  # what the document states for all its figures
 
+    def end_step(self) -> None:
+        """Forget what holds within one step only."""
+        self.opened_if.clear()
+        self.roster.topic = (set(), set())
+
     def take(self, sentence: Sentence) -> ReadSentence:
         """The actions of one sentence, in the order they are done."""
         self.spoken = []
         self.ids = {}
         self.doubts = []
         self.deeds = sentence.deeds
+        said = {word.text for word in sentence.words}
+        self.roster.topic = (said, self.roster.topic[1] | said)
         self.out: set[str] = set()  # what this sentence has taken out
         self.share: dict[str, int | None] = {}  # how many of a joint this sentence speaks of, where not all
         self.deed_of = {id(deed.thing): deed for deed in reversed(sentence.deeds)}  # the first thing done to it
@@ -152,7 +158,7 @@ class Assembler(Aiming):
         if deed.verb == "limit" or deed.lemma == "note":
             return []  # a limit goes with its demand; what is only taken note of is no action
         if deed.verb == "repeat":
-            return self._repeat(deed)
+            return self.repeated(deed)
         if deed.verb == "tighten" and (turns := by_turns(deed.clause, deed.torques)):
             # "30 N·m with the small wrench, then 63 N·m with the big one": a pull for each tool
             for word, tool in turns:
@@ -327,6 +333,10 @@ class Assembler(Aiming):
                     else held
                     for at, held in enumerate(made)
                 ]
+        if deed.mode == "do" and kept_dry(deed):
+            # "start them by hand and tighten them, still dry"
+            bare = Action("lubricate", "", mode="do_not")
+            made.extend(ReadAction(evolve(bare, what=key), deed, sentence) for key in targets if self.is_joint(key))
         made.extend(ReadAction(action, deed, sentence) for action in self.in_the_same_way(deed, targets))
         return made
 
@@ -348,42 +358,3 @@ class Assembler(Aiming):
                 self.held_by[thing.head] = tuple(held)
         elif deed.verb in ("install", "position") and thing.head in self.held_by:
             self.back.update(self.held_by[thing.head])
-
-    def _same_as_the_last(self, deed: Deed) -> list[ReadAction]:
-        """ "Fill plug, same deal": put in and closed as the last joint of that sort was."""
-        targets = [key for key in self.ids.get(id(deed.thing), ()) if self.is_joint(key)]
-        heads = {head for key in targets for head in self.roster.by_id[key].heads}
-        alike = [key for key in self.closing if key not in targets and self.roster.by_id[key].heads & heads]
-        if not targets or not alike:
-            self.doubts.append("the same as what?")
-            return []
-        first = Action("install", targets[0], mode=deed.mode, washer=self.washer_of.get(alike[-1]))  # type: ignore[arg-type]
-        done = [evolve(action, what=targets[0], count=None, washer=None) for action in self.closing[alike[-1]]]
-        return [ReadAction(action, deed, None) for action in (first, *done)]
-
-    def _repeat(self, deed: Deed) -> list[ReadAction]:
-        """ "Do the same with the level screw": the last sentence again, on another joint."""
-        if deed.lemma == "more" and deed.thing is not None:
-            last = [action for action in self.last_sentence if action.count and self.is_joint(action.what)]
-            return [ReadAction(evolve(action, count=deed.thing.count), deed, None) for action in last]
-        if deed.lemma == "same" and deed.thing is not None:
-            return self._same_as_the_last(deed)
-        beside = [
-            held
-            for text, held in deed.clause.preps
-            if isinstance(held, Thing) and text in ("with", "to", "for", "on", "at")
-        ]
-        targets = [key for held in beside for key in self.ids.get(id(held), ()) if self.is_joint(key)]
-        targets = targets or [key for held in beside for key in self.roster.called(held)]
-        labels = [label for held in [*beside, *deed.clause.objects] for label in held.labels]
-        done = self.steps_done
-        source = [action for label in labels for action in done.get(label.upper(), done.get(label, ()))]
-        if labels and set(targets) < {action.what for action in source if self.is_joint(action.what)}:
-            targets = []  # "for the second head": a place that shares its name with one of several joints
-        again = done_again(source if labels else self.last_sentence, beside, targets, self.roster)
-        if not again and labels and not targets:
-            again = other_parts(source, beside, self.roster)
-        if again:
-            return [ReadAction(action, deed, None) for action in again]
-        note = deed.clause.objects[0].text if deed.clause.objects else ""
-        return [ReadAction(Action("repeat", note, mode=deed.mode, note=", ".join(labels)), deed, None)]  # type: ignore[arg-type]

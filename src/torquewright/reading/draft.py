@@ -174,7 +174,7 @@ def understood(document: Document, blocks: Blocks, records: Catalogue) -> tuple[
         draft.steps.append(ReadStep(item, sentences))
         say = " ".join(" ".join(blocks.shadow[span.start : span.end] for span in item.stretches).split())
         steps.append(Step(item.label, say, tuple(actions), item.section))
-        assembler.opened_if.clear()
+        assembler.end_step()
         for label in (item.label, item.label.partition(".")[2]):  # in a section, also by the number in it
             if label:
                 assembler.steps_done[label] = tuple(actions)

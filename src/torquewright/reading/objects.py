@@ -40,6 +40,7 @@ class Roster:
         self.found: dict[str, Fastener | Seal] = {}
         self.question = ""
         self.called_out: dict[str, tuple[str, ...]] = {}  # what the numbers of a figure stand for
+        self.topic: tuple[set[str], set[str]] = (set(), set())  # the words of this sentence, and of its step so far
         self.off: set[str] = set()  # joints taken out and not put back so far
         self.tight: set[str] = set()  # joints tightened, and not touched since
         self.turning = ""  # the verb when what is looked up is being tightened
@@ -141,11 +142,9 @@ class Roster:
                 best, best_score = [group], score
             elif abs(score - best_score) <= 1e-9:
                 best.append(group)
-        if not best:
-            return ()
-        if len(best) == 1:
-            return (best[0].id,)
-        return self._several(thing, best, number)
+        if len(best) > 1:
+            return self._several(thing, best, number)
+        return (best[0].id,) if best else ()
 
     def _score(
         self,
@@ -235,6 +234,10 @@ class Roster:
                     return (held[0],)
                 if held:
                     break
+        for words in self.topic:
+            told = [group for group in best if words & (group.words - group.heads)]
+            if len(told) == 1:
+                return (told[0].id,)  # "earth strap on, nut started by hand": the earth nut
         self.question = "is it " + " or ".join(group.record.name for group in best[:4]) + "?"
         return ()
 

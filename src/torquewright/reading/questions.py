@@ -72,6 +72,16 @@ def same(deed: Deed) -> bool:
     )
 
 
+_ENTERED = frozenset("install hand_start seat tighten reuse position".split())
+
+
+def kept_dry(deed: Deed) -> bool:
+    """Whether the words put the fasteners in, or tighten them, dry."""
+    said = deed.clause.said
+    alone = all(thing.kind == "fastener" or thing.pronoun for thing in deed.clause.objects)
+    return deed.verb in _ENTERED and "dry" in said and "oiled" not in said and bool(deed.clause.objects) and alone
+
+
 _MOVED = {"lower": "lower", "raise": "raise", "hoist": "raise", "lift": "raise", "jack": "raise"}
 
 

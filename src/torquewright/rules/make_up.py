@@ -9,6 +9,7 @@ from torquewright.bench import Event, JointTrack, Run, Trace
 from torquewright.records import Fastener, Washer
 from torquewright.rules.finding import Certainty, Fact, Finding
 from torquewright.rules.registry import detector
+from torquewright.rules.spoken import said
 from torquewright.rules.spot import at, fastener_place
 
 STACK = "washer-stack-wrong"
@@ -140,8 +141,8 @@ def _laid_on(trace: Trace, event: Event, fastener: Fastener, only: bool) -> str:
         return ""
     product = action.with_what.lower()
     if event.verb == "mark":
-        said = trace.procedure.steps[event.step].say.lower() if event.step >= 0 else ""
-        product = "paint" if "paint" in product or "paint the" in said else ""
+        words = said(trace, event.step)
+        product = "paint" if "paint" in product or "paint the" in words else ""
     if not product or (fastener.face == "thin paint" and not any(word in product for word in _SEALANTS)):
         return ""
     return product
@@ -171,14 +172,13 @@ _SEATS = frozenset(
 def tape(trace: Trace) -> Iterator[Finding]:
     """Tape or thread sealant goes onto the thread of a joint that seals on a cone, a ring, a washer or a face."""
     for key, track in trace.joints.items():
-        seat = seat_of(track.fastener)
-        if not seat:
-            continue
+        recorded = seat_of(track.fastener)
         for event in track.events:
             product = tape_of(event, key)
-            if product and not event.conditional:
+            seat = recorded or (_seat_told(trace, event, track.fastener) if product else "")
+            if product and seat and not event.conditional:
                 stated = bool(track.fastener.seals_by)  # a few plugs with a washer want sealant on the thread as well
-                field = "seals-by" if stated else "washer"
+                field = "seals-by" if stated else "washer" if recorded else "name"
                 facts: dict[str, Fact] = {"product": product, "seat": seat}
                 yield at(TAPE, "certain" if stated else "likely", event, key, facts, also=(fastener_place(key, field),))
 
@@ -189,6 +189,15 @@ def seat_of(fastener: Fastener) -> str:
         return fastener.seals_by if fastener.seals_by.lower() in _SEATS else ""
     washer = fastener.washer
     return "sealing washer" if washer is not None and washer.kind == "sealing" else ""
+
+
+def _seat_told(trace: Trace, event: Event, fastener: Fastener) -> str:
+    """The seat that the step itself tells of, for a union or a pipe nut whose record says nothing."""
+    named = f"{fastener.kind} {fastener.name}".lower()
+    if fastener.seals_by or not any(word in named for word in ("union", "pipe nut", "tube nut", "flare nut")):
+        return ""
+    held = said(trace, event.step)
+    return next((word for word in ("cone", "flare") if word in held), "")
 
 
 def tape_of(event: Event, joint: str) -> str:

@@ -102,6 +102,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if figures_follow(look, after) and not (flags & SUB):
         mark(words, at, after)
         return after, False
+    if text in ("still", "all") and look.flags(after + 1) & ADJ and look.flags(after + 2) & PUNCT:
+        mark(words, at, after + 1)
+        return state(look, clause, after + 1), False  # "tighten them, still dry, to 37 N·m"
     if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
         mark(words, at, after + 1)
         return after + 1, False  # ", before to 10 N·m and after to 22 N·m": first, and then

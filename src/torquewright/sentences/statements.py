@@ -63,7 +63,7 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.negated = True
     if clause.negated:
         mode = "do_not"
-    elif subject.kind in _PIECES and not subject.definite and set(subject.mods) & _HARMED:
+    elif subject.kind in _PIECES and not subject.definite and _harmed(subject, clause):
         mode = "if"  # "a bruised bolt is renewed"
     elif told.condition is not None or clause.remark == "which" or (subject.quantifier == "any" and clause.brackets):
         mode = "if"  # also "any bolt with a torn thread is exchanged"
@@ -288,6 +288,12 @@ def _kind_of(told: Telling, subject: Thing, clause: Clause) -> str:
         return ""
     known = told.antecedent(subject, clause)
     return known.kind if known is not None else ""
+
+
+def _harmed(subject: Thing, clause: Clause) -> bool:
+    """Whether one of the pieces is meant that took harm: "a bruised nut", "a nut with a bruised thread"."""
+    beside = [thing for thing in clause.brackets if thing.kind in ("feature", "damage")]
+    return any(set(thing.mods) & _HARMED for thing in (subject, *beside))
 
 
 def _stays_put(clause: Clause, subject: Thing) -> bool:

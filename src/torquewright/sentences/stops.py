@@ -91,13 +91,13 @@ def _add(result: list[tuple[int, int]], text: str, start: int, end: int) -> None
 def _capital(text: str, at: int, stop: int) -> bool:
     while at < stop and text[at] in "*_\"'“‘([":
         at += 1
-    return at >= stop or text[at].isupper() or (text[at].isdigit() and False)
+    return at >= stop or text[at].isupper()
 
 
 def _abbreviation(text: str, place: int, after: int, stop: int, start: int) -> bool:
     """Whether the stop at ``place`` only shortens a word, or counts a list."""
     if text[place] != ".":
-        return False
+        return ")" in text[place:after] and text[after : after + 1].islower()  # "the cup (anticlockwise!) to 40 N·m"
     at = place
     while at > start and (text[at - 1].isalnum() or text[at - 1] == "."):
         at -= 1
