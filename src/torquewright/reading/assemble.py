@@ -94,6 +94,8 @@ class Assembler(Again):
                 ids = (("~~" if thing.plural else "~") + thing.text,)
             if ids:
                 self.roster.mention(ids)
+                if thing.quantifier in ("each", "every"):
+                    self.roster.singly = ids
                 self.spoken.append((thing.start, ids))
             if not thing.pronoun:
                 self.known.append(thing)

@@ -6,17 +6,11 @@ Where two records fit equally well the answer is both names and no record: never
 from __future__ import annotations
 
 from torquewright.reading.groups import IDLE, LIKE, PLACED, Group, part_of, size_key
+from torquewright.reading.unrecorded import by_another_name, unrecorded
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
 from torquewright.sentences.lexicon import lexicon, singular
 from torquewright.sentences.things import Thing
-
-# words of a name that tell nothing about which one is meant
-
-# heads that stand for one another when nothing else is said
-
-_SWAPPED = frozenset("screw bolt plug cap capscrew setscrew".split())
-"""Heads a writer puts for one another by mistake, where all other words are the same."""
 
 
 class Roster:
@@ -43,6 +37,7 @@ class Roster:
         self.topic: tuple[set[str], set[str]] = (set(), set())  # the words of this sentence, and of its step so far
         self.off: set[str] = set()  # joints taken out and not put back so far
         self.tight: set[str] = set()  # joints tightened, and not touched since
+        self.singly: tuple[str, ...] = ()  # what was last spoken of one by one ("each castle nut")
         self.turning = ""  # the verb when what is looked up is being tightened
         self.barred: set[str] = set()  # what another number stands for, while a name is looked up
 
@@ -192,8 +187,9 @@ class Roster:
             best += 1.3 * sum(1 for word in hints if word in words)
         if sizes and group.size in sizes:
             best += 1.5
-        if group.count == 1 and thing.definite and not thing.plural and number is None and not thing.quantifier:
-            best += 0.3  # "the bolt": the one there is only one of
+        single = group.count == 1 or group.id in self.singly
+        if single and thing.definite and not thing.plural and number is None and not thing.quantifier:
+            best += 0.3  # "the bolt": the one there is only one of, or each one that was just spoken of
         if group.traits and (group.traits & set(thing.mods) or head in group.traits):
             best += 0.7
         if number is not None and group.count is not None and group.kind in ("fastener", "seal"):
@@ -342,59 +338,14 @@ class Roster:
 
     def record(self, thing: Thing, kind: str, owner: Thing | None = None) -> str:
         """A new record for a fastener or seal that stands in no record: what the draft says of it and nothing more."""
-        words = [
-            mod
-            for mod in thing.mods
-            if mod not in IDLE
-            and not any(sign.isdigit() for sign in mod)
-            and any(sign.isalpha() for sign in mod)
-            and mod not in thing.sizes
-            and size_key(mod) not in {size_key(size) for size in thing.sizes}
-        ]
-        owner = thing.owner if thing.owner is not None and not thing.owner.pronoun else owner
-        if owner is not None and not words:
-            words = [*[mod for mod in owner.mods if mod not in IDLE][-1:], owner.head]
-        name = " ".join([*words, thing.head])
-        key = "-".join(name.split())
-        if key in self.barred and thing.calls:
-            name, key = f"{name} ({thing.calls[0]})", f"{key}-{thing.calls[0]}"  # another "bolts (9)"
+        key, record = unrecorded(thing, kind, owner, self.barred)
         if key in self.by_id:
             return key
-        if kind == "fastener" and (other := self._by_another_name(thing, set(words))):
+        if kind == "fastener" and (other := by_another_name(thing, owner, self.groups)):
             return other
-        if kind == "seal":
-            record: Fastener | Seal = Seal(key, name, count=thing.count or 1)
-        else:
-            thread = None
-            if thing.sizes:
-                from torquewright.notation.notread import NotRead
-                from torquewright.notation.sizes import read_size
-
-                try:
-                    thread = read_size(" x ".join(thing.sizes[0].upper().replace("×", "x").split(" x ")[:1]))
-                except NotRead:
-                    thread = None
-            count = thing.count if thing.count is not None else (None if thing.plural else 1)
-            record = Fastener(key, name, count=count, kind=thing.head, thread=thread)
         self.found[key] = record
         group = Group(record, kind)
         self.groups.append(group)
         self.by_id[key] = group
         self._index(group)
         return key
-
-    def _by_another_name(self, thing: Thing, words: set[str]) -> str:
-        """The one joint that goes by the same words and another head: the "drain plug" where there is one drain
-        screw. "" where there is none, or more than one."""
-        if thing.head not in _SWAPPED or not words:
-            return ""
-        sizes = {size_key(size) for size in thing.sizes}
-        held = [
-            group.id
-            for group in self.groups
-            if group.kind == "fastener"
-            and any(name[-1] in _SWAPPED and set(name[:-1]) == words for name in group.names)
-            and (not sizes or not group.size or group.size in sizes)
-            and (thing.count is None or group.count is None or thing.count <= group.count)
-        ]
-        return held[0] if len(held) == 1 else ""

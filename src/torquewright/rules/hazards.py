@@ -108,7 +108,8 @@ def _holds(event: Event) -> bool:
 
 def _says_held(trace: Trace, event: Event) -> bool:
     held = said(trace, event.step)
-    return any(f" {word}" in held for word in ("axle stand", "stands", "trestle", "cradle", "safety lock"))
+    return any(f" {word}" in held for word in ("axle stand", "stands", "trestle", "cradle", "safety lock",
+                                                 "hands stay", "hands out", "nobody under"))  # fmt: skip
 
 
 def _opened(track: JointTrack) -> Event | None:

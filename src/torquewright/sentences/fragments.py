@@ -74,6 +74,8 @@ _GREASED = frozenset("lubricate install clean tighten hand_start position seat".
 
 def participle(told: Telling, clause: Clause) -> None:
     last = _last_fastened(told)
+    if clause.verb is None and clause.torques and not told.deeds and pulled(told, clause, clause.objects):
+        return  # "By hand first, then 35 N·m with the big wrench."
     if clause.verb is not None and last is not None:
         thing = last.thing
         for known in reversed(told.known):
@@ -315,7 +317,9 @@ def _new_things(told: Telling, clause: Clause, things: list[Thing]) -> bool:
 def loose_torques(told: Telling, clause: Clause) -> None:
     """A figure on its own belongs to the last tightening that has none, or to what was just fitted."""
     torques = clause.torques
-    if "by hand" in clause.said and any(is_torque(word) for word in torques):
+    fingers = any(isinstance(held, Thing) and held.head in ("finger", "hand") for _, held in clause.preps)
+    by_hand = fingers or "by hand" in clause.said
+    if by_hand and any(is_torque(word) for word in torques):
         torques = [word for word in torques if is_torque(word)]  # "three turns by hand, 26 N·m"
     if told.deeds and told.deeds[-1].verb == "measure" and not told.deeds[-1].torques:
         told.deeds[-1].torques, told.deeds[-1].demanded = list(torques), False
@@ -347,6 +351,9 @@ def loose_torques(told: Telling, clause: Clause) -> None:
                     break
             tight.torques = list(torques)
             tight.order = 0.2
+            if fingers and deed.verb != "hand_start":
+                told.deeds.append(Deed("hand_start", deed.mode, tight.thing, clause))  # "with fingers three turns, …"
+                told.deeds[-1].by_hand, told.deeds[-1].order = True, 0.1
             told.deeds.append(tight)
             return
     turned = [word.found.tightening for word in torques if word.found is not None and is_angle(word)]

@@ -61,6 +61,11 @@ def tail_of(words: list[Word], thing: Thing, index: int) -> int:
         ):
             index += 1
             continue
+        numbered = word.text in ("no", "nr") and index + 2 < length and words[index + 1].text == "."
+        if numbered and thing.kind == "tool" and words[index + 2].flags & FIGURE:
+            thing.labels, thing.end = (words[index + 2].text,), words[index + 2].end  # "wrench No. 2"
+            index += 3
+            continue
         if word.text == "." and thing.head in ("fig", "pos") and index + 1 < length and words[index + 1].flags & FIGURE:
             index += 1  # "Fig. 2"
             continue
