@@ -289,8 +289,11 @@ def _seat(track: JointTrack, event: Event) -> None:
 
 
 def _in_hand(lot: Lot, event: Event) -> None:
-    """A piece that is turned must be in; one that nobody put in is put in here, its state unsaid."""
-    if lot.state in (OUT, FITTED):
+    """A piece that is turned must be in; one that nobody put in is put in here, its state unsaid. A new one takes the
+    place of one that was only undone."""
+    if lot.state == LOOSE and event.action.state == "new":
+        lot.run.removed = event
+    if lot.state in (OUT, FITTED) or lot.run.removed is event:
         place_piece(lot, event)
     if event.action.washer is not None:
         put_washers(lot, event, event.action.washer)

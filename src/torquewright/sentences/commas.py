@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
-from torquewright.sentences.joins import further_passive
+from torquewright.sentences.joins import a_joint_to_a_figure, further_passive
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,
@@ -87,6 +87,8 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if text in ("both", "all", "each") and look.flags(after + 1) & PAST and look.flags(after + 2) & PUNCT:
         mark(words, at, after + 1)
         return state(look, clause, after + 1), False  # "to 60 N·m, then to 120 N·m, both oiled"
+    if a_joint_to_a_figure(look, clause, after):
+        return at, True  # "pump off, and the bleed screw to 13 N·m"
     if text in _GRADES:
         while look.flags(after) & (NOUN | UNKNOWN | FIGURE) and after < look.length:
             words[after].used = True  # ", ISO VG 220"

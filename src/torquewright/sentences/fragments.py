@@ -339,7 +339,7 @@ def loose_torques(told: Telling, clause: Clause) -> None:
             if not deed.torques:
                 deed.torques = list(torques)
                 return
-            if clause.then or "then" in clause.said:
+            if clause.then or {"then", "again"} & set(clause.said) or told.text_before(clause) == "then":
                 deed.torques.extend(torques)
                 return
             break

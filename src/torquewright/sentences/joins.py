@@ -35,6 +35,15 @@ _TAKES = frozenset("take need want require get".split())
 _SWITCHED = frozenset("switch put take pump turn shut".split())
 
 
+def a_joint_to_a_figure(look: Look, clause: Clause, at: int) -> bool:
+    """Whether a joint with its figure stands behind a verb that switches something and pulls nothing."""
+    if clause.verb is None or clause.torques or clause.lemma not in _SWITCHED or not starts_thing(look.words, at):
+        return False
+    joint, end = thing_at(look.words, at)
+    to = look.text(end) == "to" and bool(look.flags(end + 1) & QUANTITY)
+    return joint is not None and joint.kind == "fastener" and to
+
+
 def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     """What "and", "or", "then" do behind a verb: (next index, whether the clause ends here)."""
     words = look.words
@@ -55,10 +64,8 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
         mark(words, at, after + 1)
         look.moved = figure
         return after + 1, False
-    if clause.verb is not None and not clause.torques and starts_thing(words, after) and clause.lemma in _SWITCHED:
-        joint, end = thing_at(words, after)
-        if joint is not None and joint.kind == "fastener" and look.text(end) == "to" and look.flags(end + 1) & QUANTITY:
-            return at, True  # "pump off, and the bleed screw to 13 N·m"
+    if a_joint_to_a_figure(look, clause, after):
+        return at, True  # "pump off and the bleed screw to 13 N·m"
     if last == "prep" and (further := further_piece(look, clause, after)):
         mark(words, at, after)
         return further, False
