@@ -64,6 +64,8 @@ class Aiming(Meaning):
             return self.joint_beside(deed.clause, thing)[:1]
         if deed.verb == "lock" and ids and "|" in ids[0]:
             return [ids[0].partition("|")[0]]
+        if deed.lemma == "go" and deed.torques and not any(self.is_joint(key) for key in ids):
+            return list(self.roster.last(plural=None, kinds=("fastener",)))  # "go round each head crosswise, to 8 N·m"
         if not ids and thing.owner is not None and thing.kind in ("feature", "measure", "running", "torque-label"):
             ids = self.ids.get(id(thing.owner), ())
         if thing.kind == "feature" and not ids:

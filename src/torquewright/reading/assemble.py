@@ -11,7 +11,7 @@ from copy import copy
 from attrs import evolve
 
 from torquewright.reading.again import Again
-from torquewright.reading.beside import things_in
+from torquewright.reading.beside import on_both_sides, things_in
 from torquewright.reading.kept import ReadAction, ReadSentence
 from torquewright.reading.objects import Roster
 from torquewright.reading.ordering import in_time, order_of, passes_of
@@ -264,10 +264,18 @@ class Assembler(Again):
             and not (thing is not None and thing.kind == "washer")
         ):
             count = None  # "one nut on each side": one at every place
+        if thing is not None and thing.kind == "washer" and thing.count in (None, 1) and not thing.plural:
+            joint = self.roster.by_id.get(targets[0].partition("|")[0]) if targets else None
+            if joint is not None and on_both_sides(deed, thing):
+                count = 2 * (joint.count or 1)  # "one new sealing washer on each side of each banjo eye"
         if thing is not None and thing.pronoun and thing.head == "both" and len(targets) == 1:
             count = None
         for target in targets or [""]:
             action = self.aimed(base, target, deed, count, len(targets))
+            last = self.closing.get(target) or [action]
+            anew = base.verb == "retighten" and deed.lemma == "go" and "again" not in deed.clause.said
+            if anew and last[-1].verb in ("hand_start", "seat"):
+                action = evolve(action, verb="tighten")  # "go round each head, first to 8 N·m, then to 17 N·m"
             if deed.verb == "reuse" and deed.mode in ("do", "stated_passively") and deed.lemma in _KEPT:
                 self.kept.add(target)  # told ahead: it goes back in when a later step puts it in
                 continue

@@ -309,9 +309,11 @@ class Meaning(Beside):
         if thing.mods and head == "one" and not thing.state:
             ids = self.roster.find(as_fastener(thing))
             latest = self.roster.last(plural=None, kinds=("fastener",))
-            named = next((held for held in reversed(self.known) if not held.pronoun), None)
+            clause = self.clause_of.get(id(thing))
+            beside = [held for held in clause.objects if held.end <= thing.start] if clause is not None else []
+            named = next((held for held in reversed([*self.known, *beside]) if not held.pronoun), None)
             group = self.roster.by_id.get(latest[0]) if len(latest) == 1 else None
-            spoken = named is not None and self.ids.get(id(named)) == latest
+            spoken = named is not None and self.ids.get(id(named), self.roster.find(named)) == latest
             pair = spoken and group is not None and (group.count or 1) > 1 and latest != ids
             if pair and set(thing.mods) <= PLACED and thing.count in (None, 1) and not thing.plural:
                 return latest  # "tighten the crank bolts, first the right one, then the left one"

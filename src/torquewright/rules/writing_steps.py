@@ -112,7 +112,8 @@ def tool_not_listed(trace: Trace) -> Iterator[Finding]:
     seen: set[str] = set()
     for told in sentences(trace):
         named = [held.deed.tool for held in told.read.actions if held.deed.tool is not None]
-        for thing in [*named, *(thing for thing in told.read.sentence.things if thing not in named)]:
+        spoken = told.read.sentence.things if told.read.actions else []  # "A strap wrench is for removal."
+        for thing in [*named, *(thing for thing in spoken if thing not in named)]:
             words = _not_there(trace, thing, f"{paper} {records}", told)
             if words and words not in seen:
                 seen.add(words)

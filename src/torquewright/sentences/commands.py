@@ -129,7 +129,12 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if others is not None:
         made.append(Deed("tighten", mode, others[0], clause))
         made[-1].torques = others[1]
-    if not made and (sense == "-" or sense == "use-tool"):
+    last = told.deeds[-1] if told.deeds else None
+    working = clause.lemma in ("work", "go", "proceed", "continue") and bool(clause.torques) and not made
+    if working and last is not None and last.verb == "tighten" and not last.torques:
+        last.torques = list(clause.torques)  # "tighten the middle screw first and work outward, all to 9 N·m"
+        last.thing = _all_of(last.thing, things)
+    elif not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
     if told.excepted is not None:
         clause.preps = [*clause.preps, *(held for held in told.excepted.preps if held[0] in EXCEPTING)]
@@ -150,6 +155,16 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
             deed.order = -0.5
     told.deeds.extend(made)
     return made
+
+
+def _all_of(thing: Thing | None, things: list[Thing]) -> Thing | None:
+    """All of what was named by one of them, where "all" follows."""
+    if thing is not None and any(held.head == "all" for held in things) and thing.mods[-1:] != ():
+        thing.mods, thing.plural = tuple(mod for mod in thing.mods if mod not in _ONE_OF), True
+    return thing
+
+
+_ONE_OF = ("middle", "centre", "center", "inner", "first")
 
 
 def _figure_of_another(clause: Clause, things: list[Thing]) -> bool:

@@ -107,6 +107,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if text in ("still", "all") and look.flags(after + 1) & ADJ and look.flags(after + 2) & PUNCT:
         mark(words, at, after + 1)
         return state(look, clause, after + 1), False  # "tighten them, still dry, to 37 N·m"
+    if text == "after" and look.text(after + 1) in ("this", "that") and look.flags(after + 3) & QUANTITY:
+        mark(words, at, after + 2)
+        return after + 2, False  # "and after this to 3 N·m"
     if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
         mark(words, at, after + 1)
         return after + 1, False  # ", before to 10 N·m and after to 22 N·m": first, and then

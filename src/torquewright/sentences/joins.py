@@ -124,6 +124,9 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             words[after].used = True
             after += 1
         return after, False
+    if text == "after" and look.text(after + 1) in ("this", "that") and look.flags(after + 3) & QUANTITY:
+        mark(words, at, after + 2)
+        return after + 2, False  # "and after this to 3 N·m"
     if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
         mark(words, at, after + 1)
         return after + 1, False  # "… and after to 22 N·m"
@@ -160,11 +163,14 @@ def _placed(look: Look, clause: Clause, thing: Thing, end: int) -> bool:
 def further_passive(look: Look, clause: Clause, at: int) -> int:
     """ "… are to be loosened and (to be) removed": a further verb done to the same subject. Its clause is added; the
     phrases that follow go to it. Returns the index behind the verb, 0 where there is none."""
-    if clause.role != "statement" or ("passive" not in clause.tense and clause.lemma != "be") or clause.subject is None:
+    helped = look.text(at) in ("are", "is")  # "they go in by hand and are then tightened"
+    if clause.role != "statement" or clause.subject is None:
+        return 0
+    if "passive" not in clause.tense and clause.lemma != "be" and not helped:
         return 0
     probe = at
     negated = False
-    while look.text(probe) in ("to", "be", "been", "shall", "must", "are", "is") or (
+    while look.text(probe) in ("to", "be", "been", "shall", "must", "are", "is", "then") or (
         look.flags(probe) & (ADV | NEG) and not look.flags(probe) & PAST
     ):
         negated = negated or bool(look.flags(probe) & NEG)

@@ -47,6 +47,7 @@ from torquewright.sentences.things import Thing
 
 _CAUSATIVE = frozenset("let allow make help keep leave get".split())
 _LEFT_TO = frozenset("cool stand settle cure dry run drain drip rest set soak fill harden work".split())
+_HEARTY = frozenset("good full mere bare final whole solid".split())
 _MOVING = frozenset("come go take bring send".split())
 _CHECKS = frozenset("check ensure confirm verify see make test note find observe watch be".split())
 _FOLLOWING = frozenset("following these".split())
@@ -144,6 +145,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
         if flags & DET and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
             word.used = True  # "get their 44 N·m"
             at += 1
+            continue
+        if flags & DET and look.text(at + 1) in _HEARTY and look.flags(at + 2) & QUANTITY:
+            mark(words, at, at + 2)  # "give it a good 12 N·m"
+            at += 2
             continue
         if text in RELATIVES and last in ("object", "prep") and not (text == "that" and lemma in _CHECKS):
             at = relative(look, clause, at)

@@ -213,7 +213,11 @@ def statement(told: Telling, clause: Clause) -> None:
             return  # "keep them safe, they go back in later"
         back = "back" in clause.particles and (clause.negated or modal in _PERMITS)  # "must not go back in"
         again = subject.state == "old" or back
-        told.deeds.append(Deed("reuse" if again else "install", mode, subject, clause))
+        fingers = bool({"hand", "fingers"} & facts_of(clause, None, [subject])) and subject.kind in ("fastener", "")
+        told.deeds.append(
+            Deed("reuse" if again else "hand_start" if fingers and not again else "install", mode, subject, clause)
+        )
+        told.deeds[-1].by_hand = fingers
         told.note(clause)
         return
     if (

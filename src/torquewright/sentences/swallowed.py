@@ -43,6 +43,12 @@ def apart(text: str, found: list[Found]) -> list[Found]:
             # "on to the next one; 40 N·m is the most": a number word that is none
             result.extend(find_tightenings(text, item.start + stop + 1, item.end))
             continue
+        tool = _with_tool().search(low)
+        if tool is not None and _a_tool().match(text, item.end):
+            # "first to 10 N·m and then to 23 N·m, with the 2–24 N·m wrench": the last figure is the tool's
+            result.extend(apart(text, find_tightenings(text, item.start, item.start + tool.start())))
+            result.extend(find_tightenings(text, item.start + tool.end(), item.end))
+            continue
         others = _others().search(low)
         if others is not None:
             # "to 12 N·m, then the last two to 15 N·m": others than those before
@@ -85,6 +91,16 @@ _NUMBERS = "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 @lru_cache(maxsize=1)
 def _others() -> re.Pattern[str]:
     return re.compile(rf",? (?:then|and|but)? ?(?:the )?(?:last|other|remaining|first|next) (?:{_NUMBERS})(?: ones)? ")
+
+
+@lru_cache(maxsize=1)
+def _with_tool() -> re.Pattern[str]:
+    return re.compile(r",? (?:with|using) (?:the|a|an) (?=\d)")
+
+
+@lru_cache(maxsize=1)
+def _a_tool() -> re.Pattern[str]:
+    return re.compile(r"\s+(?:torque[ -])?(?:wrench|driver|screwdriver|key|spanner|tool)", re.IGNORECASE)
 
 
 @lru_cache(maxsize=1)

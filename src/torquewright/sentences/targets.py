@@ -134,6 +134,17 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
                 )
             )
         ] or [None]  # type: ignore[list-item]
+        if any(thing is not None and thing.kind == "fastener" for thing in kept):
+            # "the bolts, opposite corners in turn"; "the upper and then the lower bracket bolt"
+            ordered = any(word.text.startswith(("first", "last")) for word in clause.torques)  # "…, rear one first, to"
+            kept = [
+                thing
+                for thing in kept
+                if thing is None
+                or not (
+                    thing.head == "corner" or _half_named(thing) or (ordered and thing.head == "one" and thing.mods)
+                )
+            ]
         return list(kept)
     if sense in ("wait", "run"):
         kept = [thing for thing in kept if thing.head not in ("minute", "second", "hour", "day", "time")]
@@ -154,6 +165,11 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
     return list(kept) or [None]
 
 
+def _half_named(thing: Thing) -> bool:
+    """Whether only the place of a thing is told: "the upper" of "the upper and then the lower bolt"."""
+    return thing.kind == "" and not thing.mods and thing.head in _PLACED
+
+
 def is_figure(thing: Thing) -> bool:
     """Whether a name stands for a figure: "their specified torque"."""
     return thing.kind in ("measure", "torque-label") and thing.head in ("torque", "figure", "value", "setting", "spec")
@@ -164,6 +180,7 @@ def a_portion(thing: Thing) -> bool:
     return thing.head in PORTIONS and thing.owner is not None
 
 
+_PLACED = frozenset("upper lower left right front rear inner outer top bottom".split())
 _FACING = frozenset(
     "upward upwards downward downwards outward outwards inward inwards forward uppermost rearward".split()
 )
