@@ -6,7 +6,7 @@ Where two records fit equally well the answer is both names and no record: never
 from __future__ import annotations
 
 from torquewright.reading.groups import IDLE, LIKE, PLACED, Group, part_of, size_key
-from torquewright.reading.unrecorded import by_another_name, unrecorded
+from torquewright.reading.unrecorded import by_another_name, unrecorded, without_place
 from torquewright.records.catalogue import Catalogue
 from torquewright.records.parts import Fastener, Seal
 from torquewright.sentences.lexicon import lexicon, singular
@@ -341,6 +341,9 @@ class Roster:
         key, record = unrecorded(thing, kind, owner, self.barred)
         if key in self.by_id:
             return key
+        whole = self.by_id.get(without_place(key))
+        if kind == "fastener" and whole is not None:
+            return whole.id
         if kind == "fastener" and (other := by_another_name(thing, owner, self.groups)):
             return other
         self.found[key] = record

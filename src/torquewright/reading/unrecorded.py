@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from torquewright.notation.notread import NotRead
 from torquewright.notation.sizes import read_size
-from torquewright.reading.groups import IDLE, Group, size_key
+from torquewright.reading.groups import IDLE, PLACED, Group, size_key
 from torquewright.records.parts import Fastener, Seal, Thread
 from torquewright.sentences.things import Thing
 
@@ -46,6 +46,11 @@ def _telling(thing: Thing, owner: Thing | None) -> list[str]:
     return words
 
 
+def without_place(key: str) -> str:
+    """The id without the words that only tell where a fastener sits: "right-crank-bolt" is one of the crank bolts."""
+    return "-".join(word for word in key.split("-") if word not in PLACED)
+
+
 def _thread(thing: Thing) -> Thread | None:
     if not thing.sizes:
         return None
@@ -66,7 +71,7 @@ def by_another_name(thing: Thing, owner: Thing | None, groups: Iterable[Group]) 
         group.id
         for group in groups
         if group.kind == "fastener"
-        and any(name[-1] in _SWAPPED and set(name[:-1]) == words for name in group.names)
+        and any(name[-1] in _SWAPPED and set(name[:-1]) in (words, words - PLACED) for name in group.names)
         and (not sizes or not group.size or group.size in sizes)
         and (thing.count is None or group.count is None or thing.count <= group.count)
     ]

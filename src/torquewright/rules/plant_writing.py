@@ -187,6 +187,8 @@ def _named_in_full(
 @word_planter("part-not-in-record")
 def part_not_in_record(draft: ReadDraft, procedure: Procedure, catalogue: Catalogue) -> Iterator[PlantedInWords]:
     """Puts a letter too many into a name."""
+    from torquewright.reading.groups import PLACED  # loaded with the draft
+
     for held in _pulls(draft, procedure, catalogue):
         thing = held.made.deed.thing
         name = held.record.name.lower()
@@ -199,7 +201,8 @@ def part_not_in_record(draft: ReadDraft, procedure: Procedure, catalogue: Catalo
         at = draft.document.text.lower().find(name, thing.start, thing.end + 1)
         if at >= 0 and len(name.split()[0]) > 3:
             text = _put(draft, at + 2, at + 2, "q")
-            key = f"{name[:2]}q{name[2:]}".replace(" ", "-")
+            ahead = [mod for mod in thing.mods if mod in PLACED and mod not in name.split()]  # "lower bracket bolt"
+            key = "-".join([*ahead, *f"{name[:2]}q{name[2:]}".split()])
             yield PlantedInWords(text, held.label, key, f"a letter too many in {name}", _LEFT)
 
 

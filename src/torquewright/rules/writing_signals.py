@@ -64,8 +64,9 @@ def _misfit(signal: str, read: list[ReadSentence], step: int | None, path: Path)
     said = set().union(*(plain_words(held) for held in read))
     telling: set[str] = set()
     form = ""
-    if signal in _NOT_PERSONS and "no" not in said:
-        telling = said & HURTS
+    if signal in _NOT_PERSONS:
+        told = [plain_words(held) for held in read]  # "no risk of injury": a sentence that tells of none
+        telling = set(HURTS) & set().union(*(words for words in told if "no" not in words))
     elif signal == "CAUTION":
         telling, form = said & KILLS, "death"
     elif signal in ("DANGER", "WARNING") and not said & HAZARDS:

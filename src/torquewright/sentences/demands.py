@@ -81,10 +81,13 @@ class Demands(Telling):
             "that",
             "as if",
         ):
+            bare = any(text == "to" and isinstance(held, Word) for text, held in clause.preps)  # "to 41", no unit told
+            vague = bare or bool({"securely", "firmly", "tightly"} & set(clause.said))
+            vague = vague and clause.lemma in ("tighten", "torque")
             if (
                 link in ("while", "whilst")
                 and clause.role == "gerund"
-                and any(is_torque(word) for word in clause.torques)
+                and (vague or any(is_torque(word) for word in clause.torques))
             ):
                 command(self, clause)  # "hold the pulley while tightening the nut to 75 N·m"
                 return
@@ -93,7 +96,7 @@ class Demands(Telling):
                 and clause.subject is not None
                 and clause.subject.head in ("you", "they", "he")
                 and clause.verb is not None
-                and clause.torques
+                and (vague or clause.torques)
             ):
                 command(self, clause)  # "hold the stud while you tighten the nut to 15 N·m"
                 return

@@ -73,6 +73,7 @@ def _an_alternative(told: Telling, clause: Clause) -> bool:
     )
 
 
+_VAGUE = frozenset("securely firmly tightly".split())
 _REACHED = frozenset("click seat stop touch bottom contact sit rest meet close bear mate lie".split())
 
 
@@ -118,7 +119,8 @@ def until(told: Telling, clause: Clause) -> None:
 def before(told: Telling, clause: Clause) -> None:
     """ "Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
     if clause.role == "gerund":
-        if not clause.pieces and not clause.preps:
+        vague = bool(_VAGUE & set(clause.said))  # "… before being tightened securely"
+        if not clause.pieces and not clause.preps and not vague:
             return  # "before mounting": a time, no more
         saved, told.condition = told.condition, None
         made = command(told, clause, base="do")
@@ -126,7 +128,7 @@ def before(told: Telling, clause: Clause) -> None:
         for deed in made:
             deed.order = 2.0
             deed.fronted = True
-            if not clause.torques:
+            if not clause.torques and not vague:
                 deed.mode = "mentioned_only"
         return
     if clause.role == "fragment" and clause.torques and told.deeds and told.deeds[-1].verb == "tighten":
