@@ -12,7 +12,7 @@ from unicodedata import category
 
 import jsonschema
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from torquewright import __version__
@@ -219,7 +219,10 @@ class TestExamples:
 
 
 class TestTheBook:
-    def test_why_tells_clauses_cases_and_sources(self, capsys: pytest.CaptureFixture[str]) -> None:
+    def test_why_tells_clauses_cases_and_sources(
+        self, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setenv("COLUMNS", "80")  # wider, the pair of cases stands side by side
         assert main(["why", "sealing-washer-count"]) == 0
         told = capsys.readouterr().out
         assert told.startswith("sealing-washer-count\n")
@@ -352,6 +355,7 @@ class TestAnything:
             max_size=4,
         )
     )  # fmt: skip
+    @example([(FAULTY.index("drain-screw\", to"), 0, "\x80")])  # in a name that no record has
     @settings(max_examples=60, deadline=None)
     def test_a_spoilt_file(self, edits: list[tuple[int, int, str]]) -> None:
         text = FAULTY

@@ -20,6 +20,7 @@ import score_reading  # noqa: E402
 FILES = {
     "workshop": 157, "manners": 50, "second": 46, "third": 60, "fourth": 45, "fifth": 48, "sixth": 52, "seventh": 52,
     "bench_talk": 40, "idioms": 61, "eighth": 100, "ninth": 81, "tenth": 81, "eleventh": 120,
+    "twelfth": 81, "thirteenth": 81,
 }  # fmt: skip
 
 

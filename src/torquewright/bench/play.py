@@ -181,7 +181,8 @@ def _loosen(track: JointTrack, event: Event) -> None:
 
 def _remove(track: JointTrack, event: Event) -> None:
     if event.conditional:
-        for lot in track.lots:
+        whole = event.action.count in (None, sum(lot.count for lot in track.lots))
+        for lot in track.lots if whole else ():
             lot.run.perhaps_out = event
         return
     lots = pick(track, event, (LOOSE, FITTED, TIGHT, SEATED, STARTED, PLACED))
@@ -228,7 +229,8 @@ def _install(track: JointTrack, event: Event) -> None:
     lots = pick(track, event, wanted)
     if not lots and not event.conditional:
         # "if it is worn, fit a new bolt; otherwise the old one goes back": told once more, it goes in only now
-        lots = [lot for lot in track.lots if lot.run.fitted is not None and lot.run.fitted.conditional]
+        put = [lot for lot in track.lots if lot.state in (PLACED, STARTED)]
+        lots = [lot for lot in put if lot.run.fitted is not None and lot.run.fitted.conditional]
     if not lots:
         # What is in already may be named again ("fit the screw, then …") without being a second piece.
         if event.action.washer is not None:

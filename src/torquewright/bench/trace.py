@@ -64,13 +64,15 @@ class Trace:
 
 
 SHUT_BY_HAND = ("cap", "knob", "wing nut", "wingnut", "wing screw", "thumbscrew", "clip", "dipstick")
-"""Endings of names that are closed by hand where no record gives them a torque."""
+"""Endings of names that are closed by hand where nobody recorded them."""
+_FILLED_THROUGH = ("filler cap", "radiator cap", "tank cap", "dust cap", "wing nut", "thumbscrew", "dipstick")
+"""Endings of names that are closed by hand although a record says no torque: no bearing cap is among them."""
 
 
 def by_hand_is_final(fastener: Fastener, lot: Lot) -> bool:
     """Whether the record, or the kind of thing, calls hand-tight the final state, and the lot has come that far."""
     tightening = fastener.tightening
-    unsaid = tightening is None and fastener.name.lower().endswith(SHUT_BY_HAND)
+    unsaid = tightening is None and fastener.name.lower().endswith(_FILLED_THROUGH)
     if not unsaid and (tightening is None or tightening.kind != "hand_tight"):
         return False
     return lot.run.started is not None or lot.run.seated is not None or lot.state in CLOSED

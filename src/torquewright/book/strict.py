@@ -250,3 +250,4 @@ def _proof_faults(table: dict[str, Any], cases: list[dict[str, Any]]) -> Iterato
         limits = {case["limit"] for case in cases if case["clause"] == clause and "limit" in case}
         if limits and limits != {"below", "at", "above"}:
             yield f"clauses.{clause}: its limit is tested {' and '.join(sorted(limits))}, not below, at and above"
+

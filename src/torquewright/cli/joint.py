@@ -75,7 +75,7 @@ def configure(parser: ArgumentParser) -> None:
     tool.add_argument("--wrench-step", metavar="TORQUE", help="its scale division")
     tool.add_argument("--arm", metavar="LENGTH", help="drive to hand, for an adapter")
     tool.add_argument("--adapter", metavar="LENGTH", help="drive to fastener")
-    tool.add_argument("--adapter-angle", metavar="ANGLE", help="0° straight on, 90° square, 180° turned back")
+    tool.add_argument("--adapter-angle", metavar="ANGLE", help='0° straight on, 90° square, 180° turned back')
 
 
 def run(args: Namespace) -> int:

@@ -1,9 +1,9 @@
 """List the rules by family, with what breaking each one leads to.
 
-torquewright rules
-torquewright rules --family seals
-torquewright rules --format json
-torquewright rules --practice aviation    what holds where trades disagree
+  torquewright rules
+  torquewright rules --family seals
+  torquewright rules --format json
+  torquewright rules --practice aviation    what holds where trades disagree
 """
 
 from __future__ import annotations

@@ -47,7 +47,9 @@ class Sight(NamedTuple):
     report: Report | None = None
 
 
-def look_at(path: str, text: str, *, texts: Mapping[str, str] | None = None, records: Records | None = None) -> Sight:
+def look_at(
+    path: str, text: str, *, texts: Mapping[str, str] | None = None, records: Records | None = None
+) -> Sight:
     """See what there is to say about ``text``, the content of the file with the absolute ``path``.
 
     ``texts`` are those of other open files, by absolute path. Never raises for what a file holds.

@@ -176,7 +176,9 @@ def _hear_texts(server: Server) -> None:
         )
         await server.client_register_capability_async(
             types.RegistrationParams(
-                registrations=[types.Registration("records", types.WORKSPACE_DID_CHANGE_WATCHED_FILES, options)]
+                registrations=[
+                    types.Registration("records", types.WORKSPACE_DID_CHANGE_WATCHED_FILES, options)
+                ]
             )
         )
 

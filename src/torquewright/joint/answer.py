@@ -142,7 +142,9 @@ class Answer:
             }
             for key, figure in self.figures.items()
         }
-        held["limits"] = [{"name": limit.name, "load_n": limit.load, "firm": limit.firm} for limit in self.limits]
+        held["limits"] = [
+            {"name": limit.name, "load_n": limit.load, "firm": limit.firm} for limit in self.limits
+        ]
         held["remarks"] = list(self.remarks)
         held["assumed"] = list(self.assumed)
         held["missing"] = dict(self.missing)

@@ -75,10 +75,8 @@ def bear(answer: Answer, face: Face) -> None:
         )  # fmt: skip
     found = materials.material(joint.bearing_material) if joint.bearing_material else None
     if found is None or found.bearing is None:
-        told = (
-            f"no table has a bearing limit for {joint.bearing_material!r}"
-            if joint.bearing_material
-            else ("the material under the head is not stated")
+        told = f"no table has a bearing limit for {joint.bearing_material!r}" if joint.bearing_material else (
+            "the material under the head is not stated"
         )
         answer.lacks(told, "bearing_limit_mpa")
         return
@@ -122,10 +120,8 @@ def strip(answer: Answer, held: Strength | None) -> None:
         else "VDI 2230-1 R11, basic sizes, 0.897 of the shear strength, length less 0.8 P"
     )  # fmt: skip
     if shear is None:
-        why = (
-            f"no shear strength is known for {joint.mating_material!r}"
-            if joint.mating_material
-            else ("the tapped material is not stated")
+        why = f"no shear strength is known for {joint.mating_material!r}" if joint.mating_material else (
+            "the tapped material is not stated"
         )
         answer.lacks(why, "strip_load_internal_n", "engagement_needed_mm")
     elif held is not None:

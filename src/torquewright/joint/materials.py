@@ -84,7 +84,9 @@ _SAME_BEARING = {
 
 
 def _lowest_bearing(name: str) -> Property | None:
-    rows = [row for key in (name, *_SAME_BEARING.get(name, ())) for row in table("bearing-limits").where(material=key)]
+    rows = [
+        row for key in (name, *_SAME_BEARING.get(name, ())) for row in table("bearing-limits").where(material=key)
+    ]
     if not rows:
         return None
     lowest = min(rows, key=lambda row: row.number("limit"))

@@ -37,7 +37,9 @@ def while_tightening(preload: float, thread: Shape, arm: Arms, waist: float | No
     return Stress(preload / area, preload * arm.shank / (pi * diameter**3 / 12))
 
 
-def preload_at_yield(yield_: float, share: float, thread: Shape, mu_thread: float, waist: float | None = None) -> float:
+def preload_at_yield(
+    yield_: float, share: float, thread: Shape, mu_thread: float, waist: float | None = None
+) -> float:
     """F_M = share Rp As / sqrt(1 + 3 k²), k = 3/2 (d2/dS) (P/(pi d2) + mu_G/cos 30°); newtons.
 
     The assembly preload at which tension and torsion together use ``share`` of the yield strength (Pa); share 0.9

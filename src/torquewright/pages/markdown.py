@@ -131,8 +131,8 @@ class Markdown:
                 continue
             if kind in ("ordered_list_open", "bullet_list_open"):
                 ordered.append(kind == "ordered_list_open")
-                if self.intro:
-                    self.kind, borrowed, self.intro = self.intro, True, ""
+                borrowed = borrowed or (bool(self.intro) and kind == "bullet_list_open")
+                self.kind, self.intro = self.intro if borrowed and self.intro else self.kind, ""
             elif kind in ("ordered_list_close", "bullet_list_close"):
                 ordered.pop()
                 if borrowed and not ordered:
@@ -183,7 +183,7 @@ class Markdown:
             blocks.steps.append(item)
             self.headed = item
             return
-        self.section = text
+        self.section, self.intro = text, ""
         words = set(re.findall(r"[a-z]+", low))
         self.kind = ""
         listed = words <= _LIST_WORDS  # "Old parts off" heads steps, no list
@@ -229,7 +229,7 @@ class Markdown:
         self.intro = ""
         if self.kind == "tools" or (TOOLS.match(token.content) and len(blocks.steps) == 0):
             blocks.tools.append(span)
-            if len(token.content.split()) < 6 and not listed and not self.kind:
+            if not listed and not self.kind and token.content.rstrip().endswith((":", "need", "needed", "required")):
                 self.intro = "tools"  # "You will need", and a list below it
             return
         if self.kind == "parts" or (PARTS.match(token.content) and len(blocks.steps) == 0):

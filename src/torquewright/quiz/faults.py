@@ -117,7 +117,9 @@ def _wrong(
     return taken
 
 
-def _item(kind: str, name: str, remarks: list[Remark], mutant: Mutant, choices: list[Choice], changed: str) -> Item:
+def _item(
+    kind: str, name: str, remarks: list[Remark], mutant: Mutant, choices: list[Choice], changed: str
+) -> Item:
     first = remarks[0]
     one = kind == "spot"
     planted = mutant.planted

@@ -59,7 +59,9 @@ def slips_of(some: Sequence[Action], catalogue: Catalogue, left_out: frozenset[t
     """The findings on these actions in this order, but for those (rule, joint) that come from the rest of the job
     being left out: a leak nobody looks for, a value nobody writes down."""
     return [
-        remark for remark in check_records(_job(some), catalogue).remarks if (remark.rule, remark.joint) not in left_out
+        remark
+        for remark in check_records(_job(some), catalogue).remarks
+        if (remark.rule, remark.joint) not in left_out
     ]
 
 
@@ -87,11 +89,15 @@ def _only_order(some: list[Action], catalogue: Catalogue) -> Remark | None:
     return remark
 
 
-def _item(some: list[Action], slip: Remark, catalogue: Catalogue, key: str, told: str, dice: Random, name: str) -> Item:
+def _item(
+    some: list[Action], slip: Remark, catalogue: Catalogue, key: str, told: str, dice: Random, name: str
+) -> Item:
     at = shuffled(list(range(len(some))), dice)
     if at == sorted(at):
         at = at[1:] + at[:1]
-    choices = tuple(Choice(word_action(some[index], catalogue), True, f"It comes {_place(index)}.") for index in at)
+    choices = tuple(
+        Choice(word_action(some[index], catalogue), True, f"It comes {_place(index)}.") for index in at
+    )
     return Item(
         id=f"{name}-order-{key}",
         kind="order",

@@ -159,7 +159,8 @@ def _body(number: int, item: Item, catalogue: Catalogue, tag: _Tag, ids: list[st
         out.append(f"<p>{escape(prompt)}</p><p>{box} {escape(item.figure.unit)}</p>")
         return "<div>" + "".join(out) + "</div>"
     choices = "".join(
-        tag("simple-choice", escape(choice.text), identifier=one) for one, choice in zip(ids, item.choices, strict=True)
+        tag("simple-choice", escape(choice.text), identifier=one)
+        for one, choice in zip(ids, item.choices, strict=True)
     )
     asked = tag("prompt", escape(prompt))
     if item.order:

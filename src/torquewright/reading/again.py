@@ -37,6 +37,8 @@ class Again(Aiming):
         """ "Do the same with the level screw": the last sentence again, on another joint."""
         if deed.lemma == "more" and deed.thing is not None:
             last = [action for action in self.last_sentence if action.count and self.is_joint(action.what)]
+            if not last:
+                self.doubts.append("another of what?")
             return [ReadAction(evolve(action, count=deed.thing.count), deed, None) for action in last]
         if deed.lemma == "same" and deed.thing is not None:
             return self._same_as_the_last(deed)

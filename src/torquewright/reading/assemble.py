@@ -96,6 +96,8 @@ class Assembler(Again):
                 self.roster.mention(ids)
                 if thing.quantifier in ("each", "every"):
                     self.roster.singly = ids
+                elif thing.kind == "fastener" and ids != self.roster.singly:
+                    self.roster.singly = ()
                 self.spoken.append((thing.start, ids))
             if not thing.pronoun:
                 self.known.append(thing)

@@ -231,7 +231,7 @@ class Roster:
                 if held:
                     break
         for words in self.topic:
-            told = [group for group in best if words & (group.words - group.heads)]
+            told = [group for group in best if words & (group.words - group.heads - PLACED - IDLE)]
             if len(told) == 1:
                 return (told[0].id,)  # "earth strap on, nut started by hand": the earth nut
         self.question = "is it " + " or ".join(group.record.name for group in best[:4]) + "?"
@@ -342,7 +342,7 @@ class Roster:
         if key in self.by_id:
             return key
         whole = self.by_id.get(without_place(key))
-        if kind == "fastener" and whole is not None:
+        if kind == "fastener" and whole is not None and whole.kind == kind and whole.id not in self.barred:
             return whole.id
         if kind == "fastener" and (other := by_another_name(thing, owner, self.groups)):
             return other

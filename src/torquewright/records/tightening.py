@@ -120,5 +120,6 @@ class Tightening(Record):
     def has_value(self) -> bool:
         """Whether it states a torque with a unit, or an angle."""
         return any(
-            stage.angle is not None or (stage.torque is not None and stage.torque.unit != "") for stage in self.stages
+            stage.angle is not None or (stage.torque is not None and stage.torque.unit != "")
+            for stage in self.stages
         )

@@ -31,7 +31,9 @@ def file_part(report: Report) -> dict[str, Any]:
         "reasons": list(verdict.reasons),
         "rests_on": rests_on,
         "findings": [_remark(remark) for remark in report.findings],
-        "set_aside": [{**_remark(held.remark), "why": held.why, "reason": held.because} for held in verdict.set_aside],
+        "set_aside": [
+            {**_remark(held.remark), "why": held.why, "reason": held.because} for held in verdict.set_aside
+        ],
         "settings": plain_settings(report.job) if report.job is not None else [],
         "unread": [_unread(sentence) for sentence in report.unread],
         "trouble": [],

@@ -94,7 +94,7 @@ def _verdict(report: Report, look: Look) -> Iterator[str]:
         yield f"  {look.paint(verdict.word.upper(), verdict.word)}{reasons}"
     yield from look.paragraph("rests on:", _rests_on(verdict.rests_on))
     for missing in verdict.rests_on.missing:
-        yield from look.paragraph("missing:", missing)
+        yield from look.paragraph("missing:", clean(missing))
     for held in verdict.set_aside:
         yield from look.paragraph("let stand:" if held.why == "accepted" else "known:", _set_aside(held))
 

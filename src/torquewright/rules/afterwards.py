@@ -203,10 +203,8 @@ def _looked(trace: Trace, track: JointTrack, closed: Event, ran: Event) -> bool:
         mine = event.joint is None or event.joint is track.fastener
         if event.verb == "check_leak" and mine and event.order > ran.order:
             return True
-        if (
-            event.verb in ("check", "inspect", "measure")
-            and mine
-            and any(word in words_of(event.action) for word in (*_LOOKS, "pressure", "vacuum"))
+        if event.verb in ("check", "inspect", "measure") and mine and any(
+            word in words_of(event.action) for word in (*_LOOKS, "pressure", "vacuum")
         ):
             return True
     elsewhere = any(event.order > ran.order and event.verb == "check_leak" for event in trace.events)

@@ -24,8 +24,6 @@ OPEN = ("remove", "disconnect", "take_out")
 
 STAGE_SLACK = 0.05  # a pull this near an earlier stage is meant for it; common practice, no source
 
-"""What is closed by hand, where no record says otherwise: putting it on is closing it."""
-
 STATES = {LOOSE: "loosened", OUT: "taken out", PLACED: "put in", STARTED: "started by hand", SEATED: "run down"}
 """How far a joint came that is not closed, in words."""
 
@@ -83,11 +81,11 @@ def _held_by_its_nut(trace: Trace, track: JointTrack) -> bool:
     drawn = {event.step for event in track.events if event.verb == "remove"}
     for other in trace.joints.values():
         name = other.fastener.name.lower().split()
-        if name[-1] != "nut" or not any(lot.state == TIGHT for lot in other.lots):
+        if name[-1:] != ["nut"] or not any(lot.state == TIGHT for lot in other.lots):
             continue
         alike = other.fastener.count == track.fastener.count
         # "take off the castle nut and draw the bolt": the two came apart in one step
-        apart = any(event.step in drawn and event.verb == "remove" for event in other.events)
+        apart = alike and any(event.step in drawn and event.verb == "remove" for event in other.events)
         # "push the bolt through", and in the next step "start the castle nut by hand"
         behind = alike and any(event.step - 1 in put and event.verb == "hand_start" for event in other.events)
         if name in names or apart or behind:

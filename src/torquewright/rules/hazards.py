@@ -77,6 +77,8 @@ def _work_below(trace: Trace, raised: Event, later: list[Event]) -> Event | None
         if event.verb in ("lower", "support") or _holds(event) or _says_held(trace, event):
             return None
         if event.verb in _WORK and not event.conditional:
+            if "hands stay out" in said(trace, event.step):
+                continue  # "pull the plates out by their ears; hands stay outside of the housing"
             return event
     return None
 
@@ -87,7 +89,7 @@ def _goes_under(trace: Trace, raised: Event, later: list[Event]) -> Event | None
         return None
     load = raised.action.what.split()[-1].lower()
     under = re.compile(
-        rf"\b(?:slid|crawl|climb|creep|roll)e?(?: in)? (?:under|beneath|underneath)\b"
+        rf"\b(?:slid|crawl|climb|creep|roll)\w*(?: in)? (?:under|beneath|underneath)\b"
         rf"|\b(?:slid|crawl|climb|l(?:ie|ying)|reach|get|go|work|roll|come|kneel)\w*\b(?! out)[^.;]{{0,30}}"
         rf"\b(?:under|beneath|underneath|below)\b[^.;]{{0,30}}\b{re.escape(load)}"
     )
@@ -108,8 +110,7 @@ def _holds(event: Event) -> bool:
 
 def _says_held(trace: Trace, event: Event) -> bool:
     held = said(trace, event.step)
-    return any(f" {word}" in held for word in ("axle stand", "stands", "trestle", "cradle", "safety lock",
-                                                 "hands stay", "hands out", "nobody under"))  # fmt: skip
+    return any(f" {word}" in held for word in ("axle stand", "stands", "trestle", "cradle", "safety lock"))
 
 
 def _opened(track: JointTrack) -> Event | None:

@@ -236,3 +236,4 @@ def _grades_differ(joint: Fastener) -> bool:
     named, mate = joint.property_class.upper()[:2], joint.mating_material.upper()
     grades = [grade for grade in ("A1", "A2", "A3", "A4", "A5") if grade in mate]
     return bool(grades) and named not in grades
+

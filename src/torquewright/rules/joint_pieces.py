@@ -217,7 +217,9 @@ def _families(piece: Piece) -> Thread | None:
     return meets
 
 
-def _told(rule: str, certainty: Certainty, piece: Piece, facts: dict[str, Fact], form: str, *keys: str) -> Finding:
+def _told(
+    rule: str, certainty: Certainty, piece: Piece, facts: dict[str, Fact], form: str, *keys: str
+) -> Finding:
     event = piece.event
     return Finding(
         rule, certainty, event.step if event is not None and event.step >= 0 else None, piece.joint.id, facts,

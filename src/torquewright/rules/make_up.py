@@ -3,6 +3,7 @@ hole."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from torquewright.bench import Event, JointTrack, Run, Trace
@@ -196,8 +197,8 @@ def _seat_told(trace: Trace, event: Event, fastener: Fastener) -> str:
     named = f"{fastener.kind} {fastener.name}".lower()
     if fastener.seals_by or not any(word in named for word in ("union", "pipe nut", "tube nut", "flare nut")):
         return ""
-    held = said(trace, event.step)
-    return next((word for word in ("cone", "flare") if word in held), "")
+    found = re.search(r"\b(cone|flare)d?\b(?![- ]nut)", said(trace, event.step))
+    return found.group(1) if found is not None else ""
 
 
 def tape_of(event: Event, joint: str) -> str:

@@ -92,7 +92,7 @@ def slips(order: tuple[int, ...], count: int) -> tuple[tuple[int, ...], tuple[in
 
 @lru_cache(maxsize=256)  # a job asks for the same few again and again
 def named(text: str) -> str:
-    """ "cross", "circular" or "spiral" for words that mean one of them; "" for a list or other words."""
+    """"cross", "circular" or "spiral" for words that mean one of them; "" for a list or other words."""
     low = text.lower()
     for name, words in (("cross", CROSS), ("spiral", OUTWARD), ("circular", ROUND)):
         if any(word in low for word in words):

@@ -56,6 +56,8 @@ def locking_device_missing(procedure: Procedure, catalogue: Catalogue) -> Iterat
             yield Planted(early, catalogue, moved[first.step], fastener.id, text)
 
 
+
+
 def _opened(lot: Lot) -> int:
     return lot.run.opened.order if lot.run.opened is not None else -1
 
@@ -113,7 +115,9 @@ def threadlocker_on_plastic(procedure: Procedure, catalogue: Catalogue) -> Itera
         put = Action("seal", fastener.id, with_what="threadlocker")
         spoiled = insert(procedure, first.step, first.number, put)
         text = f"threadlocker goes on the {fastener.name}"
-        yield Planted(spoiled, catalogue, first.step, fastener.id, text, frozenset({"lubricant-state-mismatch"}))
+        yield Planted(
+            spoiled, catalogue, first.step, fastener.id, text, frozenset({"lubricant-state-mismatch"})
+        )
 
 
 @planter(compounds.CURE)

@@ -59,8 +59,12 @@ def _exchanged(
         spoiled = change(procedure, one.step, one.number, to=told(tuple(stages)))
     else:
         # Each figure keeps the wrench it was pulled with.
-        spoiled = change(procedure, one.step, one.number, to=_taken(first, high, also_of(second)), tool=two.action.tool)
-        spoiled = change(spoiled, two.step, two.number, to=_taken(second, low, also_of(first)), tool=one.action.tool)
+        spoiled = change(
+            procedure, one.step, one.number, to=_taken(first, high, also_of(second)), tool=two.action.tool
+        )
+        spoiled = change(
+            spoiled, two.step, two.number, to=_taken(second, low, also_of(first)), tool=one.action.tool
+        )
     changed = f"{printed(high)} ahead of {printed(low)}"
     yield Planted(spoiled, catalogue, two.step, joint.id, changed)
 

@@ -100,7 +100,8 @@ def _written(trace: Trace, track: JointTrack, closed: Event) -> bool:
     if any(word in tool.lower() for word in _WRITES_ITSELF):
         return True
     return any(
-        event.verb in ("record", "mark") and event.order > closed.order and _at(event, track) for event in trace.events
+        event.verb in ("record", "mark") and event.order > closed.order and _at(event, track)
+        for event in trace.events
     )
 
 

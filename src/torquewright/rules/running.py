@@ -204,7 +204,9 @@ def plant_start_too_early(procedure: Procedure, catalogue: Catalogue) -> Iterato
             yield Planted(edited, catalogue, moved[first[0]], fluid.id, f"the level of the {fluid.name} is not read")
 
 
-def _run_ahead(procedure: Procedure, catalogue: Catalogue, first: tuple[int, int, Action]) -> Iterator[Planted]:
+def _run_ahead(
+    procedure: Procedure, catalogue: Catalogue, first: tuple[int, int, Action]
+) -> Iterator[Planted]:
     """The first run moved ahead of the last pull on a fluid joint, once everything else about fluids is done."""
     pulls = [
         (step, number, fastener)

@@ -12,7 +12,7 @@ _HAND_TOOLS = ("screwdriver", "ratchet", "spanner", "wrench", "pliers")
 def marked_terminal(fastener: Fastener) -> bool:
     """Whether the joint clamps a cable and its record gives a torque; a spring terminal is not tightened at all."""
     named = f"{fastener.kind} {fastener.name if fastener.kind in ('', 'screw', 'nut', 'bolt') else ''}".lower()
-    if "terminal" not in named and not _CLAMPING & set(named.split()):
+    if "terminal" not in named and (not _CLAMPING & set(named.split()) or "cover" in named):
         return False
     if any(word in f"{fastener.kind} {fastener.name}".lower() for word in ("spring", "push-in")):
         return False

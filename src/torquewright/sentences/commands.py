@@ -124,7 +124,7 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         return []
     if sense == "install" and clause.lemma == "use" and any(word in clause.remark for word in _SAVED):
         sense = "reuse"  # "use the ten screws saved in step 2"
-    others = excepted(clause) if sense in TIGHTENING else None
+    others = excepted(told, clause) if sense in TIGHTENING else None
     made = _deeds_for(told, clause, sense, mode, facts, things, known)
     if others is not None:
         made.append(Deed("tighten", mode, others[0], clause))
@@ -133,7 +133,6 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     working = clause.lemma in ("work", "go", "proceed", "continue") and bool(clause.torques) and not made
     if working and last is not None and last.verb == "tighten" and not last.torques:
         last.torques = list(clause.torques)  # "tighten the middle screw first and work outward, all to 9 N·m"
-        last.thing = _all_of(last.thing, things)
     elif not made and (sense == "-" or sense == "use-tool"):
         told.remarks.append(clause)
     if told.excepted is not None:
@@ -155,16 +154,6 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
             deed.order = -0.5
     told.deeds.extend(made)
     return made
-
-
-def _all_of(thing: Thing | None, things: list[Thing]) -> Thing | None:
-    """All of what was named by one of them, where "all" follows."""
-    if thing is not None and any(held.head == "all" for held in things) and thing.mods[-1:] != ():
-        thing.mods, thing.plural = tuple(mod for mod in thing.mods if mod not in _ONE_OF), True
-    return thing
-
-
-_ONE_OF = ("middle", "centre", "center", "inner", "first")
 
 
 def _figure_of_another(clause: Clause, things: list[Thing]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
-from torquewright.sentences.joins import a_joint_to_a_figure, further_passive
+from torquewright.sentences.joins import a_joint_to_a_figure, further_passive, in_time
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,
@@ -107,12 +107,9 @@ def comma(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
     if text in ("still", "all") and look.flags(after + 1) & ADJ and look.flags(after + 2) & PUNCT:
         mark(words, at, after + 1)
         return state(look, clause, after + 1), False  # "tighten them, still dry, to 37 N·m"
-    if text == "after" and look.text(after + 1) in ("this", "that") and look.flags(after + 3) & QUANTITY:
-        mark(words, at, after + 2)
-        return after + 2, False  # "and after this to 3 N·m"
-    if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
-        mark(words, at, after + 1)
-        return after + 1, False  # ", before to 10 N·m and after to 22 N·m": first, and then
+    if end := in_time(look, after):
+        mark(words, at, end)
+        return end, False  # ", before to 10 N·m and after to 22 N·m": first, and then
     if flags & (SUB | NEG | DEMAND) or text in ("before", "after", "prior to"):
         return at, True
     if flags & QUANTITY and not starts_thing(words, after):

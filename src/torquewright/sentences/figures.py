@@ -128,14 +128,15 @@ def alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
     return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
 
 
-def excepted(clause: Clause) -> tuple[Thing, list[Word]] | None:
+def excepted(told: Telling, clause: Clause) -> tuple[Thing, list[Word]] | None:
     """What is left out of a pull and told with a figure of its own: "to 30 N·m except the two at the sensor
     (12 N·m)". Its figures are taken out of the clause. None where there is none."""
     for text, held in clause.preps:
         if text not in EXCEPTING or not isinstance(held, Thing):
             continue
         own = [word for word in clause.torques if word.start >= held.end]
-        if own and len(own) < len(clause.torques):
+        between = {word.text for word in told.words if held.end <= word.start < own[0].start} if own else set()
+        if own and len(own) < len(clause.torques) and not between & {"then", "all", "finally"}:
             clause.pieces = [piece for piece in clause.pieces if piece not in own]
             return held, own
     return None

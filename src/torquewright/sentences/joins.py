@@ -35,6 +35,14 @@ _TAKES = frozenset("take need want require get".split())
 _SWITCHED = frozenset("switch put take pump turn shut".split())
 
 
+def in_time(look: Look, at: int) -> int:
+    """The index of "to" in "before to 10 N·m", "after to 22 N·m", "after this to 22 N·m": first, and then. Else 0."""
+    if look.text(at) not in ("before", "after"):
+        return 0
+    end = at + 2 if look.text(at + 1) in ("this", "that") else at + 1
+    return end if look.text(end) == "to" and look.flags(end + 1) & QUANTITY else 0
+
+
 def a_joint_to_a_figure(look: Look, clause: Clause, at: int) -> bool:
     """Whether a joint with its figure stands behind a verb that switches something and pulls nothing."""
     if clause.verb is None or clause.torques or clause.lemma not in _SWITCHED or not starts_thing(look.words, at):
@@ -124,12 +132,9 @@ def joined(look: Look, clause: Clause, at: int, last: str) -> tuple[int, bool]:
             words[after].used = True
             after += 1
         return after, False
-    if text == "after" and look.text(after + 1) in ("this", "that") and look.flags(after + 3) & QUANTITY:
-        mark(words, at, after + 2)
-        return after + 2, False  # "and after this to 3 N·m"
-    if text in ("before", "after") and look.text(after + 1) == "to" and look.flags(after + 2) & QUANTITY:
-        mark(words, at, after + 1)
-        return after + 1, False  # "… and after to 22 N·m"
+    if end := in_time(look, after):
+        mark(words, at, end)
+        return end, False  # "… and after to 22 N·m"
     if flags & (NEG | DEMAND) or flags & SUB or text in ("before", "after"):
         return at, True
     if flags & ING and not starts_thing(words, after):

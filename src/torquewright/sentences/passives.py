@@ -74,7 +74,7 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             sense = "seat"
         if sense == "start-it":
             sense = "hand_start"
-        others = excepted(clause) if sense == "tighten" else None
+        others = excepted(told, clause) if sense == "tighten" else None
         deed = Deed(sense, mode, thing, clause)
         deed.torques = list(clause.torques)
         held = clause.torques[0].found if clause.torques else None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import EXCEPTING, Clause
 from torquewright.sentences.commas import comma
 from torquewright.sentences.interruptions import interrupted
-from torquewright.sentences.joins import joined
+from torquewright.sentences.joins import in_time, joined
 from torquewright.sentences.lexicon import (
     ADJ,
     ADV,
@@ -142,13 +142,10 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             clause.preps.append(("except", excluded))
             at, last = end, "prep"
             continue
-        if flags & DET and look.flags(at + 1) & QUANTITY and not starts_thing(words, at + 1):
-            word.used = True  # "get their 44 N·m"
-            at += 1
-            continue
-        if flags & DET and look.text(at + 1) in _HEARTY and look.flags(at + 2) & QUANTITY:
-            mark(words, at, at + 2)  # "give it a good 12 N·m"
-            at += 2
+        figure = at + 2 if look.text(at + 1) in _HEARTY else at + 1
+        if flags & DET and look.flags(figure) & QUANTITY and not starts_thing(words, figure):
+            mark(words, at, figure)  # "get their 44 N·m", "give it a good 12 N·m"
+            at = figure
             continue
         if text in RELATIVES and last in ("object", "prep") and not (text == "that" and lemma in _CHECKS):
             at = relative(look, clause, at)
@@ -174,9 +171,9 @@ def verb_phrase(look: Look, clause: Clause, at: int) -> int:
             "where",
         ):
             return that_clause(look, clause, at)
-        if text in ("before", "after") and look.text(at + 1) == "to" and look.flags(at + 2) & QUANTITY:
-            word.used = True  # "before to 10 N·m and after to 22 N·m": first, and then
-            at += 1
+        if end := in_time(look, at):
+            mark(words, at, end)
+            at = end
             continue
         if flags & SUB or text in ("before", "after", "prior to"):
             if text in ("as", "though") or (

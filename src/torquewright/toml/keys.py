@@ -13,8 +13,7 @@ Entry = tuple[str, str, str, str]
 Keys = dict[str, Entry]
 
 _ID: Entry = (
-    "id",
-    "id",
+    "id", "id",
     "The short name other tables and steps use; made from the name where it is left out",
     '"drain-screw"',
 )
@@ -24,8 +23,7 @@ _ONE_TIME: Entry = ("one_time_use", "flag", "Whether it may be fitted only once"
 _SOURCE: Entry = ("source", "text", "Where the figures come from", '"invented for this example"')
 _REVISION: Entry = ("revision", "text", "Issue or revision of the source", '"C"')
 _RECORDED: Entry = (
-    "recorded",
-    "flag",
+    "recorded", "flag",
     "false where the thing is only named in a draft and no record stands behind it",
     "false",
 )
@@ -77,8 +75,7 @@ FASTENER: Keys = {
     "finish": ("finish", "text", "Plating or coating", '"zinc plated"'),
     "drive": ("drive", "drive", "What turns it, with its size", '"slotted 10 mm"'),
     "mating-material": (
-        "mating_material",
-        "text",
+        "mating_material", "text",
         "Material of the internal (or external) thread it meets",
         '"aluminium die-cast"',
     ),
@@ -90,14 +87,12 @@ FASTENER: Keys = {
     "one-time-use": _ONE_TIME,
     "one-time-reason": ("one_time_reason", "text", "Why it may be fitted only once", '"tightened into yield"'),
     "reuse": (
-        "reuse",
-        "reuse",
+        "reuse", "reuse",
         "Whether it may go back: never, after measuring, free, or a number of times",
         '"after measuring"',
     ),
     "washer": (
-        "washer",
-        "washer",
+        "washer", "washer",
         "The washer each position must carry, or none",
         '{ kind = "sealing", count = 1, one-time-use = true }',
     ),
@@ -111,14 +106,12 @@ FASTENER: Keys = {
     "pattern": ("pattern", "order", "Order of tightening", '"cross"'),
     "tighten-when": ("tighten_when", "tighten when", "The state of the machine it is tightened in", '"cold"'),
     "retorque": (
-        "retorque",
-        "retorque table",
+        "retorque", "retorque table",
         "A later check of torque",
         '{ policy = "required", after = "10 h of running" }',
     ),
     "independent-check": (
-        "independent_check",
-        "flag",
+        "independent_check", "flag",
         "Whether a second person must look at the finished joint",
         "true",
     ),
@@ -145,8 +138,7 @@ SEAL: Keys = {
     "kind": ("kind", "seal kind", "Gasket, O-ring, shaft seal and the like", '"gasket"'),
     "one-time-use": _ONE_TIME,
     "lubricant": (
-        "lubricant",
-        "text",
+        "lubricant", "text",
         "What it must be wetted with before it goes in; dry when it must not be",
         '"feed water"',
     ),
@@ -165,8 +157,7 @@ FLUID: Keys = {
     "capacity": ("capacity", "volume", "The most the machine holds", '"0.65 L"'),
     "level-when": ("level_when", "warmth", "How the machine is when the level is read", '"cold"'),
     "level-temperature": (
-        "level_temperature",
-        "temperature",
+        "level_temperature", "temperature",
         "The temperature of the fluid while its level is read",
         '"30 to 40 °C"',
     ),
@@ -222,14 +213,12 @@ STEP: Keys = {
     "say": ("say", "text", "The sentence the mechanic reads", '"Tighten the drain screw to 7 N·m."'),
     "do": ("do", "actions", "What is done, in order", '[ { tighten = "drain-screw", to = "7 N·m" } ]'),
     "messages": (
-        "messages",
-        "messages",
+        "messages", "messages",
         "Safety messages that stand in or before the step",
         '[ { signal = "CAUTION", text = "Hot oil." } ]',
     ),
     "accept": (
-        "accepted",
-        "accepted",
+        "accepted", "accepted",
         "Findings let stand, each with the reason in writing",
         '{ wrench-out-of-range = "the wrench is checked at 4 N·m every month" }',
     ),
@@ -244,14 +233,12 @@ PROCEDURE: Keys = {
     "tools-named": ("tools_named", "texts or none", "The tools the document lists", '["torque driver 2 to 20 N·m"]'),
     "given": ("given", "actions", "What is taken as done before step 1", '[ { stop = "engine" } ]'),
     "messages": (
-        "messages",
-        "messages",
+        "messages", "messages",
         "Safety messages ahead of all steps",
         '[ { signal = "WARNING", text = "Lock out first." } ]',
     ),
     "accept": (
-        "accepted",
-        "accepted",
+        "accepted", "accepted",
         "Findings on the procedure as a whole let stand, each with the reason in writing",
         '{ wrench-out-of-range = "the wrench is checked at 4 N·m every month" }',
     ),
@@ -280,8 +267,7 @@ ACTION: Keys = {
     "tool": ("tool", "text", "The tool, where with names a product", '"brush"'),
     "adapter": ("adapter", "text", "What sits between the wrench and the fastener", '"13 mm crowfoot"'),
     "adapter-angle": (
-        "adapter_angle",
-        "angle",
+        "adapter_angle", "angle",
         "How the adapter stands: 0° straight away from the hand, 90° square to the handle, 180° back over it",
         '"90°"',
     ),

@@ -48,7 +48,9 @@ def read_procedure(tables: dict[str, Any], names: Names, slips: Slips) -> Proced
     return Procedure(held.pop("title", ""), tuple(steps), given, tuple(messages), **held)
 
 
-def _step(table: dict[str, Any], at: int, path: Path, names: Names, slips: Slips, messages: list[Message]) -> Step:
+def _step(
+    table: dict[str, Any], at: int, path: Path, names: Names, slips: Slips, messages: list[Message]
+) -> Step:
     held: dict[str, str] = {}
     actions: tuple[Action, ...] = ()
     accepted: tuple[Accepted, ...] = ()
