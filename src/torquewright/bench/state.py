@@ -72,7 +72,8 @@ class Run:
     ``opened`` and ``removed`` are the events that opened it and took the piece out, ``fitted`` the one that put a
     piece in, ``started`` the hand-start, ``turned`` the first turn with a tool. ``piece`` is "original", "old",
     "new", "unstated", or "" while nothing is in. ``old_washers`` counts washers of the run before that nobody has
-    taken off. ``lock`` is "original", "new", "old", "unstated" or "" for none.
+    taken off; ``perhaps_out`` is an event that takes the piece out under a condition only. ``lock`` is "original",
+    "new", "old", "unstated" or "" for none.
     """
 
     __slots__ = (
@@ -86,7 +87,7 @@ class Run:
         self.removed: Event | None = None
         self.discarded: Event | None = None
         self.measured: Event | None = None
-        self.perhaps_out: Event | None = None  # taken out under a condition only
+        self.perhaps_out: Event | None = None
         self.fitted: Event | None = None
         self.piece = ""
         self.piece_event: Event | None = None

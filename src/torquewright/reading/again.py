@@ -34,7 +34,8 @@ class Again(Aiming):
         return [ReadAction(action, deed, None) for action in (first, *done)]
 
     def repeated(self, deed: Deed) -> list[ReadAction]:
-        """ "Do the same with the level screw": the last sentence again, on another joint."""
+        """What is told by pointing to it: the last sentence on another joint ("do the same with the level screw") or on
+        so many more of the same, the closing of the last joint of that sort, the steps whose numbers stand there."""
         if deed.lemma == "more" and deed.thing is not None:
             last = [action for action in self.last_sentence if action.count and self.is_joint(action.what)]
             if not last:

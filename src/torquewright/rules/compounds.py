@@ -79,8 +79,9 @@ def _slip(trace: Trace, track: JointTrack, lot: Lot, product: str) -> tuple[Even
             return None
         # "put the bolts back clean and dry": there the words go wrong, and not where the wrench comes
         entered = run.started or run.fitted
-        dry = entered is not None and entered.step < first.step and speaks_of(trace, entered, "dry")
-        return (entered if dry and entered is not None else first, "", "certain")
+        if entered is not None and entered.step < first.step and speaks_of(trace, entered, "dry"):
+            return entered, "", "certain"
+        return first, "", "certain"
     if put[0].order > first.order:
         return None if any(word in product for word in ("wicking", "penetrating")) else (put[0], "late", "certain")
     oiled = next((held for held in run.lubricated if held.order < first.order and held not in put), None)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from torquewright.sentences.account import scales
 from torquewright.sentences.clause import EXCEPTING, Clause
 from torquewright.sentences.deeds import LEAVING, TIGHTENING, Deed
-from torquewright.sentences.facts import facts_of, light_noun, sense_of
+from torquewright.sentences.facts import FITTED, facts_of, light_noun, sense_of
 from torquewright.sentences.figures import bare_figure, excepted, stages_ahead, what_arrives
 from torquewright.sentences.plain_deeds import plainly
+from torquewright.sentences.targets import is_figure
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
@@ -106,15 +107,14 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     if len(things) > 1 and things[-1].head in ("couple", "few"):
         clause.pieces = [piece for piece in clause.pieces if piece is not things[-1]]  # "give each a couple of turns"
         things = clause.objects
-    if clause.negated and clause.lemma in ("forget", "omit") and things and things[0].kind in _FITTED:
+    if clause.negated and clause.lemma in ("forget", "omit") and things and things[0].kind in FITTED:
         clause.negated, clause.lemma = False, "fit"  # "do not forget the washer under the nut"
-    if _figure_of_another(clause, things) and not clause.negated:
-        # "use the torque from step 8 for the side screws"
-        joint = next(held for text, held in clause.preps if text in ("for", "on") and isinstance(held, Thing))
+    if (joints := _takes_the_figure(clause, things)) and not clause.negated:
         if "same" in things[0].mods:
             clause.said.append("the same")
-        told.deeds.append(Deed("tighten", told.mode_of(clause, base), joint, clause))
-        return told.deeds[-1:]
+        taken = [Deed("tighten", told.mode_of(clause, base), joint, clause) for joint in joints]
+        told.deeds.extend(taken)
+        return taken
     facts = facts_of(clause, known, things)
     sense = light or sense_of(clause, facts)
     mode = told.mode_of(clause, base)
@@ -124,11 +124,8 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
         return []
     if sense == "install" and clause.lemma == "use" and any(word in clause.remark for word in _SAVED):
         sense = "reuse"  # "use the ten screws saved in step 2"
-    others = excepted(told, clause) if sense in TIGHTENING else None
-    made = _deeds_for(told, clause, sense, mode, facts, things, known)
-    if others is not None:
-        made.append(Deed("tighten", mode, others[0], clause))
-        made[-1].torques = others[1]
+    others = excepted(told, clause, mode) if sense in TIGHTENING else []
+    made = [*_deeds_for(told, clause, sense, mode, facts, things, known), *others]
     last = told.deeds[-1] if told.deeds else None
     working = clause.lemma in ("work", "go", "proceed", "continue") and bool(clause.torques) and not made
     if working and last is not None and last.verb == "tighten" and not last.torques:
@@ -156,16 +153,15 @@ def command(told: Telling, clause: Clause, by: bool = False, base: str = "do") -
     return made
 
 
-def _figure_of_another(clause: Clause, things: list[Thing]) -> bool:
-    """Whether a figure told elsewhere is to be used on a joint named here."""
-    if clause.lemma not in ("use", "apply", "take") or clause.torques or len(things) != 1:
-        return False
-    told = things[0].head in ("torque", "figure", "value", "setting") and things[0].kind in ("measure", "torque-label")
+def _takes_the_figure(clause: Clause, things: list[Thing]) -> list[Thing]:
+    """The joints a figure told elsewhere is to be used on: "use the torque from step 8 for the side screws"."""
+    if clause.lemma not in ("use", "apply", "take") or clause.torques or len(things) != 1 or not is_figure(things[0]):
+        return []
     elsewhere = "same" in things[0].mods or any(
         text in ("from", "of", "in") and isinstance(held, Thing) and bool(held.labels) for text, held in clause.preps
     )
     on = [held for text, held in clause.preps if text in ("for", "on") and isinstance(held, Thing)]
-    return told and elsewhere and bool(on) and on[0].kind in ("fastener", "threaded")
+    return [held for held in on if held.kind in ("fastener", "threaded")] if elsewhere else []
 
 
 _STEADYING = frozenset("hold keep steady support grip counter-hold counterhold block wedge watch".split())
@@ -173,7 +169,6 @@ _MOVED = frozenset("lever handle jack stand trestle wedge block".split())  # too
 _SAVED = ("saved", "kept", "removed", "taken", "set aside", "put aside", "you took", "you removed", "laid")
 _STAYS = frozenset("stay stays wait waits remain remains left".split())
 _PULLED = frozenset("pull draw bring nip cinch crank go finish".split())
-_FITTED = frozenset("washer seal lock fastener consumable".split())
 _CEILINGS = frozenset(("beyond", "over", "above", "past", "more than", "to more than"))
 
 
@@ -216,8 +211,7 @@ def _deeds_for(
             barred = Deed("lubricate" if things[0].kind == "lubricant" else "seal", "do_not", part, clause)
             barred.substance, barred.counted = things[0], False
             return [barred]
-    away = clause.lemma == "keep" and {"away", "off", "away from", "clear"} & set(clause.particles)
-    if away and things and things[0].kind == "tool" and mode == "do":
+    if kept_off and things and things[0].kind == "tool" and mode == "do":
         joint = next((held for _, held in clause.preps if isinstance(held, Thing) and held.kind == "fastener"), None)
         if joint is not None:
             barred = Deed("tighten", "do_not", joint, clause)  # "keep the impact gun away from the brass screws"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from torquewright.sentences.clause import CONDITIONS, Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import HANDLED, Deed
-from torquewright.sentences.facts import is_angle, is_torque
+from torquewright.sentences.facts import FIRMLY, is_angle, is_torque
 from torquewright.sentences.fragments import fragment, participle, tail
 from torquewright.sentences.links import after, before, conditional, gerund, phrase, until
 from torquewright.sentences.statements import statement
@@ -82,7 +82,7 @@ class Demands(Telling):
             "as if",
         ):
             bare = any(text == "to" and isinstance(held, Word) for text, held in clause.preps)  # "to 41", no unit told
-            vague = bare or bool({"securely", "firmly", "tightly"} & set(clause.said))
+            vague = bare or bool(FIRMLY & set(clause.said))
             vague = vague and clause.lemma in ("tighten", "torque")
             if (
                 link in ("while", "whilst")

@@ -37,6 +37,18 @@ NOT_JOINTS = frozenset(
 )
 
 
+FITTED = frozenset("washer seal lock fastener consumable".split())
+"""Kinds of things that go into a joint or wear out in it."""
+PERMITS = frozenset("may can might could".split())
+FIRMLY = frozenset("securely firmly tightly".split())
+"""Words for how tight that give no figure."""
+SPOILT = frozenset(
+    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
+    "burnt hard brittle swollen flattened missing rusty tight stuck".split()
+)
+"""What a part may be found to be."""
+
+
 def for_waste(thing: Thing) -> bool:
     """Whether what goes in there is thrown away: a bin, the scrap box, the oily-waste drum."""
     return thing.head in WASTE or "waste" in thing.text or (thing.head in CONTAINERS and bool(WASTE & set(thing.mods)))

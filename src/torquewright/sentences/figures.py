@@ -8,6 +8,7 @@ from itertools import pairwise
 from torquewright.notation.tightening import Found, find_tightenings
 from torquewright.records.tightening import Tightening
 from torquewright.sentences.clause import EXCEPTING, Clause
+from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import is_torque
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
@@ -128,9 +129,9 @@ def alternatives(told: Telling, clause: Clause, torques: list[Word]) -> bool:
     return any(word.text in joins and torques[0].end <= word.start < torques[1].start for word in told.words)
 
 
-def excepted(told: Telling, clause: Clause) -> tuple[Thing, list[Word]] | None:
+def excepted(told: Telling, clause: Clause, mode: str) -> list[Deed]:
     """What is left out of a pull and told with a figure of its own: "to 30 N·m except the two at the sensor
-    (12 N·m)". Its figures are taken out of the clause. None where there is none."""
+    (12 N·m)". Its figures are taken out of the clause."""
     for text, held in clause.preps:
         if text not in EXCEPTING or not isinstance(held, Thing):
             continue
@@ -138,8 +139,10 @@ def excepted(told: Telling, clause: Clause) -> tuple[Thing, list[Word]] | None:
         between = {word.text for word in told.words if held.end <= word.start < own[0].start} if own else set()
         if own and len(own) < len(clause.torques) and not between & {"then", "all", "finally"}:
             clause.pieces = [piece for piece in clause.pieces if piece not in own]
-            return held, own
-    return None
+            deed = Deed("tighten", mode, held, clause)
+            deed.torques = own
+            return [deed]
+    return []
 
 
 def by_turns(clause: Clause, torques: list[Word]) -> list[tuple[Word, Thing]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import FITTING, HANDLED, TIGHTENING, Deed
-from torquewright.sentences.facts import PORTIONS, facts_of, is_angle, is_time, is_torque, sense_of
+from torquewright.sentences.facts import FIRMLY, PORTIONS, facts_of, is_angle, is_time, is_torque, sense_of
 from torquewright.sentences.figures import bare_figure, stages_ahead
 from torquewright.sentences.stated_figures import one_each
 from torquewright.sentences.targets import RINGS, dress, paired
@@ -112,7 +112,7 @@ def participle(told: Telling, clause: Clause) -> None:
         told.fronted.append(clause)
 
 
-_VAGUE = frozenset("tight firm firmly securely tightly secure".split())
+_VAGUE = FIRMLY | {"tight", "firm", "secure"}
 _ENDS = frozenset("side end row half pair corner position".split())
 
 

@@ -5,20 +5,13 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import facts_of, is_torque, sense_of
+from torquewright.sentences.facts import FIRMLY, PERMITS, SPOILT, facts_of, is_torque, sense_of
 from torquewright.sentences.figures import in_the_unit_of
 from torquewright.sentences.fragments import loose_torques
 from torquewright.sentences.passives import passive
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
-
-_PERMITS = frozenset("may can might could".split())
-_DAMAGED = frozenset(
-    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
-    "burnt hard "
-    "brittle swollen flattened missing rusty tight stuck".split()
-)
 
 
 def conditional(told: Telling, clause: Clause) -> None:
@@ -34,7 +27,7 @@ def conditional(told: Telling, clause: Clause) -> None:
             deed
             for deed in told.deeds
             if deed.mode in ("do", "stated_passively")
-            or (deed.mode == "mentioned_only" and deed.clause.modal in _PERMITS)
+            or (deed.mode == "mentioned_only" and deed.clause.modal in PERMITS)
         ]
         if done:
             last = done[-1].clause
@@ -45,15 +38,15 @@ def conditional(told: Telling, clause: Clause) -> None:
                         deed.verb, deed.doubt = "replace", ""  # under a condition it can only mean renewed
         return
     told.condition = clause
-    harmed = clause.verb is not None and clause.verb.text in _DAMAGED and "passive" in clause.tense
+    harmed = clause.verb is not None and clause.verb.text in SPOILT and "passive" in clause.tense
     if (
         subject is not None
         and (clause.lemma == "be" or harmed)
         and subject.kind not in ("leakage",)
         and (
             harmed
-            or set(clause.said) & _DAMAGED
-            or any(thing.head in _DAMAGED or set(thing.mods) & _DAMAGED for thing in clause.objects)
+            or set(clause.said) & SPOILT
+            or any(thing.head in SPOILT or set(thing.mods) & SPOILT for thing in clause.objects)
         )
         and subject.text not in ("it", "they")
     ):
@@ -73,7 +66,6 @@ def _an_alternative(told: Telling, clause: Clause) -> bool:
     )
 
 
-_VAGUE = frozenset("securely firmly tightly".split())
 _REACHED = frozenset("click seat stop touch bottom contact sit rest meet close bear mate lie".split())
 
 
@@ -119,7 +111,7 @@ def until(told: Telling, clause: Clause) -> None:
 def before(told: Telling, clause: Clause) -> None:
     """ "Before tightening the gland to 12 N·m, start …": later in time than what it is said with."""
     if clause.role == "gerund":
-        vague = bool(_VAGUE & set(clause.said))  # "… before being tightened securely"
+        vague = bool(FIRMLY & set(clause.said))  # "… before being tightened securely"
         if not clause.pieces and not clause.preps and not vague:
             return  # "before mounting": a time, no more
         saved, told.condition = told.condition, None

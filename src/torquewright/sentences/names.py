@@ -149,7 +149,7 @@ def thing_at(words: list[Word], at: int) -> tuple[Thing | None, int]:
     return _named(words, thing, at, first, last)
 
 
-_PLACES = frozenset(
+PLACES = frozenset(
     "top bottom upper lower left right front rear inner outer side middle centre center long short longer shorter "
     "outermost innermost lowest highest nearest furthest".split()
 )
@@ -158,7 +158,7 @@ _PLACES = frozenset(
 def _placed_few(words: list[Word], index: int) -> int:
     """The index behind "top two", where no name follows; else 0."""
     number = words[index + 1] if index + 1 < len(words) else None
-    if words[index].text not in _PLACES or number is None or not number.flags & NUM or not (number.value or 0) > 1:
+    if words[index].text not in PLACES or number is None or not number.flags & NUM or not (number.value or 0) > 1:
         return 0
     behind = words[index + 2] if index + 2 < len(words) else None
     if behind is not None and (nominal(behind) or behind.flags & (SIZE | ING | PAST)) and not behind.flags & SUB:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import LEAVING, Deed
-from torquewright.sentences.facts import facts_of, is_torque, sense_of
+from torquewright.sentences.facts import PERMITS, facts_of, is_torque, sense_of
 from torquewright.sentences.figures import excepted
 from torquewright.sentences.targets import along, dress
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
-_PERMITS = frozenset("may can might could".split())
 _ENTERED = frozenset("start engage enter thread hand-start finger-start tighten torque screw".split())
 
 
@@ -66,7 +65,7 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             ]
             thing = place[0] if place else (whole[0] if whole else subject)
         sense = sense.rstrip("?")
-        if sense == "reuse" and mode == "mentioned_only" and clause.modal in _PERMITS:
+        if sense == "reuse" and mode == "mentioned_only" and clause.modal in PERMITS:
             mode = "if"  # "may be used once more": left to choice
         if sense == "install" and mode == "do_not" and subject.state == "old":
             sense = "reuse"
@@ -74,7 +73,7 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
             sense = "seat"
         if sense == "start-it":
             sense = "hand_start"
-        others = excepted(told, clause) if sense == "tighten" else None
+        others = excepted(told, clause, mode) if sense == "tighten" else []
         deed = Deed(sense, mode, thing, clause)
         deed.torques = list(clause.torques)
         held = clause.torques[0].found if clause.torques else None
@@ -83,10 +82,7 @@ def passive(told: Telling, clause: Clause, mode: str) -> list[Deed]:
         dress(told, deed, clause, facts)
         if thing is not subject:
             deed.substance = subject
-        made = [deed, *along(told, clause, sense, mode, [deed])]
-        if others is not None:
-            made.append(Deed("tighten", mode, others[0], clause))
-            made[-1].torques = others[1]
+        made = [deed, *along(told, clause, sense, mode, [deed]), *others]
         for other in clause.brackets:
             if (
                 other.kind in ("compound", "lubricant", "fluid")

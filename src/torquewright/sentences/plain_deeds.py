@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
-from torquewright.sentences.facts import is_angle, is_torque
+from torquewright.sentences.facts import FITTED, is_angle, is_torque
 from torquewright.sentences.figures import alternatives, each_its_own
 from torquewright.sentences.targets import along, dress, paired, renewed, targets_of
 from torquewright.sentences.telling import Telling
@@ -12,7 +12,6 @@ from torquewright.sentences.things import Thing
 
 _PUT_ON = frozenset("install lubricate seal fill connect position lock replace reuse tighten remove".split())
 _ONE_DEED = frozenset("clean lubricate inspect check mark seal position".split())
-_FITTED = frozenset("washer seal lock fastener consumable".split())
 
 
 def _goes_on_each(clause: Clause, thing: Thing) -> bool:
@@ -78,7 +77,7 @@ def plainly(
         absent = base == "do" and sense in _PUT_ON and thing is not None and thing.quantifier == "no"
         mode = "do_not" if absent else base  # "fit no gasket"
         piece = known if thing is not None and thing.pronoun and known is not None else thing
-        back = "back" in clause.particles and piece is not None and piece.kind in _FITTED
+        back = "back" in clause.particles and piece is not None and piece.kind in FITTED
         if sense == "install" and thing is not None and mode == "do_not" and (thing.state == "old" or back):
             verb = "reuse"
         elif (

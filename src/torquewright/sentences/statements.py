@@ -5,17 +5,15 @@ from __future__ import annotations
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.commands import command
 from torquewright.sentences.deeds import Deed
-from torquewright.sentences.facts import NOT_JOINTS, facts_of, for_waste, is_torque, sense_of
+from torquewright.sentences.facts import FITTED, NOT_JOINTS, PERMITS, facts_of, for_waste, is_torque, sense_of
 from torquewright.sentences.passives import passive
 from torquewright.sentences.stated_figures import stated_torque
 from torquewright.sentences.targets import RINGS
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
-_FITTED = frozenset("washer seal lock fastener consumable".split())
 _PIECES = frozenset("fastener lock seal washer".split())
 _BINDING = frozenset("must shall should have to be to need ought has".split()) | {"have to", "be to"}
-_PERMITS = frozenset("may can might could".split())
 
 
 _LOOKED = frozenset("check see verify confirm test watch find look listen feel".split())
@@ -32,7 +30,7 @@ def statement(told: Telling, clause: Clause) -> None:
     subject = clause.subject
     modal, tense = clause.modal, clause.tense
     a_share = subject is not None and subject.owner is not None and (subject.pronoun or subject.head in _SHARES)
-    if subject is not None and subject.owner is not None and a_share and subject.owner.kind in _FITTED:
+    if subject is not None and subject.owner is not None and a_share and subject.owner.kind in FITTED:
         subject.kind, subject.head, subject.pronoun = subject.owner.kind, subject.owner.head, False
         subject.state, subject.count = subject.owner.state, 1  # "the last of the four new washers goes on the screw"
     if subject is None:
@@ -67,7 +65,7 @@ def statement(told: Telling, clause: Clause) -> None:
         mode = "if"  # "a bruised bolt is renewed"
     elif told.condition is not None or clause.remark == "which" or (subject.quantifier == "any" and clause.brackets):
         mode = "if"  # also "any bolt with a torn thread is exchanged"
-    elif modal in _PERMITS or modal in ("will", "would"):
+    elif modal in PERMITS or modal in ("will", "would"):
         mode = "mentioned_only"
     if (
         "passive" in tense
@@ -112,7 +110,7 @@ def statement(told: Telling, clause: Clause) -> None:
         told.note(clause)
         return
     needed = "passive" in tense and clause.lemma in ("need", "require") and not clause.negated
-    if needed and subject.state == "new" and subject.kind in _FITTED:
+    if needed and subject.state == "new" and subject.kind in FITTED:
         binding = "if" if told.condition is not None else "stated_passively"
         told.deeds.append(Deed("install", binding, subject, clause))  # "new O-rings will be needed"
         told.note(clause)
@@ -132,7 +130,7 @@ def statement(told: Telling, clause: Clause) -> None:
         clause.role = "command"
         command(told, clause, base="stated_passively")
         return
-    if subject.head in ("you", "one") and modal in _PERMITS and clause.verb is not None and not clause.negated:
+    if subject.head in ("you", "one") and modal in PERMITS and clause.verb is not None and not clause.negated:
         clause.role = "command"  # "you may reuse the gasket if it is whole"
         for deed in command(told, clause, base="mentioned_only"):
             deed.mode = "if" if deed.verb == "reuse" else deed.mode
@@ -211,25 +209,24 @@ def statement(told: Telling, clause: Clause) -> None:
             return
         if subject.pronoun and told.deeds and told.deeds[-1].verb == "reuse":
             return  # "keep them safe, they go back in later"
-        back = "back" in clause.particles and (clause.negated or modal in _PERMITS)  # "must not go back in"
+        back = "back" in clause.particles and (clause.negated or modal in PERMITS)  # "must not go back in"
         again = subject.state == "old" or back
         fingers = bool({"hand", "fingers"} & facts_of(clause, None, [subject])) and subject.kind in ("fastener", "")
-        told.deeds.append(
-            Deed("reuse" if again else "hand_start" if fingers and not again else "install", mode, subject, clause)
-        )
+        verb = "reuse" if again else "hand_start" if fingers else "install"
+        told.deeds.append(Deed(verb, mode, subject, clause))
         told.deeds[-1].by_hand = fingers
         told.note(clause)
         return
     if (
         clause.lemma in ("want", "need", "require", "get", "take", "receive", "have", "carry")
         and (subject.head == "you" or subject.kind in ("fastener", "threaded") or subject.pronoun)
-        and any(thing.kind in _FITTED or thing.head in RINGS for thing in clause.objects)
+        and any(thing.kind in FITTED or thing.head in RINGS for thing in clause.objects)
     ):
         before = len(told.deeds)
         for thing in clause.objects:
             ring = thing.head in RINGS and thing.state == "new"
             told_of = clause.lemma in ("have", "carry") and not modal and thing.state != "new"  # "it has an O-ring"
-            if (ring or thing.kind in _FITTED) and not told_of:
+            if (ring or thing.kind in FITTED) and not told_of:
                 told.deeds.append(
                     Deed("install", mode if modal not in ("will", "would") else "stated_passively", thing, clause)
                 )

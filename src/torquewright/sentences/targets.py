@@ -4,16 +4,12 @@ from __future__ import annotations
 
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import TIGHTENING, Deed
-from torquewright.sentences.facts import NOT_JOINTS, PORTIONS, is_time
+from torquewright.sentences.facts import NOT_JOINTS, PORTIONS, SPOILT, is_time
+from torquewright.sentences.names import PLACES
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 from torquewright.sentences.words import Word
 
-_DAMAGED = frozenset(
-    "nicked cracked torn worn scored damaged bent broken stretched corroded dirty leaking loose distorted pitted "
-    "burnt hard "
-    "brittle swollen flattened missing rusty tight stuck".split()
-)
 RINGS = frozenset("ring seal copper-ring sealing-ring crush-ring seal-ring".split())
 """What a sealing washer is called where its joint has one."""
 _ADJUSTS = frozenset("adjust set tension retension re-tension level line align move shift raise lower".split())
@@ -167,7 +163,7 @@ def targets_of(told: Telling, clause: Clause, sense: str, things: list[Thing]) -
 
 def _half_named(thing: Thing) -> bool:
     """Whether only the place of a thing is told: "the upper" of "the upper and then the lower bolt"."""
-    return thing.kind == "" and not thing.mods and thing.head in _PLACED
+    return thing.kind == "" and not thing.mods and thing.head in PLACES
 
 
 def is_figure(thing: Thing) -> bool:
@@ -180,7 +176,6 @@ def a_portion(thing: Thing) -> bool:
     return thing.head in PORTIONS and thing.owner is not None
 
 
-_PLACED = frozenset("upper lower left right front rear inner outer top bottom".split())
 _FACING = frozenset(
     "upward upwards downward downwards outward outwards inward inwards forward uppermost rearward".split()
 )
@@ -303,7 +298,7 @@ def renewed(told: Telling, thing: Thing | None, known: Thing | None, mode: str) 
     if mode == "if" or thing is None:
         return True
     real = known if thing.pronoun and known is not None else thing
-    return real.kind in _RENEWED or thing.quantifier == "any" or thing.head == "any" or bool(set(thing.mods) & _DAMAGED)
+    return real.kind in _RENEWED or thing.quantifier == "any" or thing.head == "any" or bool(set(thing.mods) & SPOILT)
 
 
 def paired(clause: Clause, targets: list[Thing | None] | list[Thing]) -> list[tuple[Thing | None, list[Word]]]:

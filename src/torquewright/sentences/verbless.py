@@ -6,13 +6,12 @@ from torquewright.sentences.account import scales
 from torquewright.sentences.clause import Clause
 from torquewright.sentences.deeds import Deed
 from torquewright.sentences.facts import for_waste, is_torque
-from torquewright.sentences.targets import dress
+from torquewright.sentences.targets import dress, is_figure
 from torquewright.sentences.telling import Telling
 from torquewright.sentences.things import Thing
 
 _JOINTS = ("fastener", "threaded")
 _SAME = frozenset("deal number setting figure way again torque value treatment".split())
-_FIGURES = frozenset("number figure torque value setting".split())
 _HANDS = frozenset("finger hand fingers thumb".split())
 _TOLD_OF = frozenset("was were gave would could range reads rated drag breakaway running click".split())
 
@@ -24,7 +23,7 @@ def done_alike(told: Telling, clause: Clause, things: list[Thing]) -> bool:
     alike = bool(rest) and all(("same" in thing.mods and thing.head in _SAME) or thing.head == "same" for thing in rest)
     if joint is None or not alike or clause.torques:
         return False
-    figure = all(thing.head in _FIGURES for thing in rest)
+    figure = all(is_figure(thing) or thing.head == "number" for thing in rest)
     deed = Deed("tighten" if figure else "repeat", "do", joint, clause)
     if figure:
         clause.said.append("the same")  # "Then the outer nuts, same figure."
